@@ -32,7 +32,7 @@ var (
 	conflict      = kind{Name: "conflict", Title: "What is saved does not allow that", Status: http.StatusConflict}
 	changedSince  = kind{Name: "changed-since", Title: "What is saved was changed since it was read", Status: http.StatusPreconditionFailed}
 	retryReused   = kind{Name: "idempotency-key-reused", Title: "This idempotency key came with another body before", Status: http.StatusUnprocessableEntity}
-	notFound      = kind{Name: "not-found", Title: "There is no such thing", Status: http.StatusNotFound}
+	notFound      = kind{Name: "not-found", Title: "Nothing here has that name", Status: http.StatusNotFound}
 	whichSpecies  = kind{Name: "which-species", Title: "Which one?", Status: http.StatusNotFound}
 	notAcceptable = kind{Name: "not-acceptable", Title: "The answer has no such format", Status: http.StatusNotAcceptable}
 )

@@ -10,7 +10,7 @@ import (
 // For a name that several share, the answer asks which one; for a name nobody has, it says so.
 func TestWhichOne(t *testing.T) {
 	s := newService(t)
-	for name, first := range map[string]string{"scat": "Which one?\n", "spoted+scat": "Which one?\n", "congo+tetra": "There is no such thing.\n"} {
+	for name, first := range map[string]string{"scat": "Which one?\n", "spoted+scat": "Which one?\n", "congo+tetra": "Nothing here has that name.\n"} {
 		if a := s.get(t, "/v1/species/"+strings.ReplaceAll(name, "+", "%20")+"?format=text"); !strings.HasPrefix(a.body, first) {
 			t.Errorf("%s: %s", name, a.body)
 		}

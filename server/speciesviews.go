@@ -111,6 +111,9 @@ func keepingLines(v render.Voice, t tolerance.Taxon) lines {
 		l = append(l, line)
 	}
 	oldest := t.Stages[len(t.Stages)-1]
+	if line := warmthLine(v, t, oldest); line != "" {
+		l = append(l, line)
+	}
 	if t.Behaviour.Land() {
 		l.add(v, "species_land")
 		return l
@@ -120,6 +123,24 @@ func keepingLines(v render.Voice, t tolerance.Taxon) lines {
 		l.add(v, "species_moves", limits.Up.AtOnce, limits.Up.PerHour, limits.Up.Per24Hours, v.Say(classCodes[oldest.SensitivityClass]))
 	}
 	return l
+}
+
+// warmthLine says at which temperatures the oldest stage was found or kept; without a record,
+// which water its climate usually has.
+func warmthLine(v render.Voice, t tolerance.Taxon, s tolerance.Stage) string {
+	b := s.Temperature
+	switch {
+	case b != nil && b.Min != nil && b.Max != nil:
+		return v.Say("species_warmth", *b.Min, *b.Max, marked(v, b.Mark, b.Source))
+	case b != nil && b.Max != nil:
+		return v.Say("species_warmth_up_to", *b.Max, marked(v, b.Mark, b.Source))
+	case b != nil && b.Min != nil:
+		return v.Say("species_warmth_from", *b.Min, marked(v, b.Mark, b.Source))
+	case t.ClimateZone == "":
+		return v.Say("species_warmth_unknown")
+	}
+	usual := t.WarmthOf(s)
+	return v.Say("species_warmth_of_zone", quantity.Exactly(usual.Least), quantity.Exactly(usual.Most))
 }
 
 // survivalLine says what a species was seen to survive, which is not a water to keep it in. The
@@ -183,7 +204,7 @@ func sameBand(a, b tolerance.Band[quantity.Salinity]) bool {
 func profileLines(v render.Voice, p *tolerance.Profile) []string {
 	l := keepingLines(v, p.Taxon)
 	l.notes(p.Cautioned)
-	return l.most(6)
+	return l.most(8)
 }
 
 // leastWeighed is the salinity, in ppt, below which a hydrometer shows nothing.

@@ -241,3 +241,13 @@ func ExampleForbidding() {
 	}
 	// Output: company_bites [puffer goby common practice]
 }
+
+// A moon jelly that would be stung and nipped by others.
+func ExampleTaxon_Company() {
+	jelly := tolerance.Taxon{CommonNames: []string{"moon jelly"}, Behaviour: tolerance.Behaviour{
+		Temper: []tolerance.Trait{{Kind: "species-only", Mark: tolerance.CommonPractice}}}}
+	for _, n := range jelly.Company() {
+		fmt.Println(n.Code, n.Params)
+	}
+	// Output: company_species_only [moon jelly common practice]
+}

@@ -188,10 +188,14 @@ func (g *Growth) walk(stages []Stage, from, to quantity.Salinity, in quantity.Du
 // tell adds notes on what the keeper should know about the path.
 func (g *Growth) tell(t Taxon, stages []Stage) {
 	now := g.Path[0]
-	if p := rounded(now.Preferred.Band); p.past(now.Practical.Value) != 0 {
+	p := rounded(now.Preferred.Band)
+	outside := p.past(now.Practical.Value) != 0
+	switch {
+	case outside && len(stages) == 1:
+		g.note("growth_bring_back", now.Practical, string(now.Stage), *p.Min, *p.Max)
+	case outside:
 		g.note("growth_now_outside", now.Practical, string(now.Stage), *p.Min, *p.Max)
-	}
-	if len(stages) == 1 {
+	case len(stages) == 1:
 		if stages[0].Stage == AllStages {
 			g.note("growth_no_difference")
 		} else {

@@ -19,6 +19,9 @@ const (
 	// leastShop is where shops and quarantine keep such animals. Down to here a salinity gets a
 	// warning and is not refused.
 	leastShop quantity.Salinity = 28
+	// saltiestSea is the most that animals of the sea live in anywhere: the north of the Red
+	// Sea (from memory). Above it none is assumed to live, unless a source says so.
+	saltiestSea quantity.Salinity = 41
 )
 
 // OrdinarySea reports whether what a stage survives is ordinary sea water, in which it is

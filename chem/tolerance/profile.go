@@ -75,7 +75,7 @@ func LimitsOf(c Class) (ClassLimits, error) {
 // cautions.
 func (t Taxon) Profile() (Profile, error) {
 	p := Profile{Taxon: t, Stages: make([]StageProfile, len(t.Stages)), UnknownStages: []LifeStage{},
-		Cautioned: t.Cautions(), Methods: []string{"limits-by-class"}}
+		Cautioned: append(t.Company(), t.Cautions()...), Methods: []string{"limits-by-class"}}
 	for i, s := range t.Stages {
 		limits, err := LimitsOf(s.SensitivityClass)
 		if err != nil {

@@ -160,6 +160,21 @@ func (t *Together) own(x Taxon, n int, said bool) {
 	}
 }
 
+// Company returns how a species gets on with its own kind and with others, whoever these are:
+// with whom, alone, or in how large a group it is to be kept.
+func (t Taxon) Company() []quantity.Note {
+	var c Together
+	many := 3 // more than a pair
+	if g := t.Behaviour.SmallestGroup; g != nil && g.Count > 1 {
+		many = 1
+	}
+	c.own(t, many, false)
+	if m, ok := t.Behaviour.mark("species-only"); ok && !c.Apart {
+		c.apart(noteOf("company_species_only", t.Name(), words(m)))
+	}
+	return c.Reasons
+}
+
 // says reports whether a code was already noted for a species.
 func (t *Together) says(code quantity.Code, name string) bool {
 	for _, n := range t.Reasons {

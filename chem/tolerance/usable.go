@@ -10,6 +10,7 @@ type span[Q quantity.Quantity] struct {
 	Band[Q]
 	softMin, softMax softness
 	firmBelow        Q // below this the animal is assumed not to live, although the minimum is soft
+	firmAbove        Q // the same above a soft maximum
 	slack            Q // how far beyond its bounds a note is enough, as a catalogue's range is not a limit
 	under, over      Q // how far the bounds admit values beyond them, for the rounding of their source
 }
@@ -67,6 +68,7 @@ func (s Stage) usable() span[quantity.Salinity] {
 	if s.SensitivityClass == StenohalineFresh {
 		u.softMin, u.softMax = "", ""
 	}
+	u.firmAbove = saltiestSea
 	u.under, u.over = rounding(u.Min), rounding(u.Max)
 	return u
 }
@@ -97,6 +99,7 @@ func seaSpan(u span[quantity.Salinity], p Band[quantity.Salinity]) span[quantity
 	case u.Max.Value > hi.Value:
 		u.Max, u.softMax = &hi, ""
 	}
+	u.firmAbove = saltiestSea
 	u.under, u.over = rounding(u.Min), rounding(u.Max)
 	return u
 }
@@ -151,7 +154,7 @@ func (s Stage) Unrecorded(sa quantity.AbsoluteSalinity) bool {
 	case -1:
 		return u.softMin == pastPreferred
 	case 1:
-		return u.softMax == pastPreferred
+		return u.softMax == pastPreferred && practical(quantity.Exactly(sa)).Value <= u.firmAbove
 	}
 	return false
 }

@@ -232,7 +232,7 @@ func (b span[Q]) judge(said bandCodes, q quantity.Estimate[Q], reasons *[]quanti
 	case side < 0 && b.softMin != "" && q.Value >= b.firmBelow:
 		add(said.belowSoft(b.softMin), *b.Min)
 		return Unknown
-	case side > 0 && b.softMax != "":
+	case side > 0 && b.softMax != "" && q.Value <= b.firmAbove:
 		add(said.aboveSoft(b.softMax), *b.Max)
 		return Unknown
 	case side < 0 && q.Value >= b.Min.Value-b.slack && b.slack > 0:

@@ -100,15 +100,21 @@ func (t Taxon) Judge(s Stage, w Water) (Judgement, error) {
 	if !s.Temperature.band().Empty() {
 		return j, nil
 	}
+	unjudged := slices.IndexFunc(j.Reasons, func(n quantity.Note) bool { return n.Code == temperatureCodes.bandUnknown })
 	code, bound := quantity.Code("temperature_below_zone"), usual.Least
 	switch usual.Strange(w.Temperature.Value) {
 	case 0:
+		if usual.Warm(w.Temperature.Value) && unjudged >= 0 {
+			j.Reasons[unjudged] = noteOf("temperature_warm_for_sea", *w.Temperature)
+		}
 		return j, nil
 	case 1:
 		code, bound = "temperature_above_zone", usual.Most
 	}
 	j.Verdict, j.Temperature = Outside, Outside
-	j.Reasons = slices.DeleteFunc(j.Reasons, func(n quantity.Note) bool { return n.Code == temperatureCodes.bandUnknown })
+	if unjudged >= 0 {
+		j.Reasons = slices.Delete(j.Reasons, unjudged, unjudged+1)
+	}
 	j.Reasons = slices.Insert(j.Reasons, 0, noteOf(code, *w.Temperature, quantity.Exactly(bound)))
 	return j, nil
 }

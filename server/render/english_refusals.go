@@ -160,7 +160,7 @@ var refusalSentences = sentences{
 
 	"problem_no_plan":       "No plan keeps the animals within their limits",
 	"problem_which_species": "Which one?",
-	"problem_not_found":     "There is no such thing",
+	"problem_not_found":     "Nothing here has that name",
 	"detail_more":           "{0, name} (and more: see errors)",
 	"detail_and_more":       "{0, name} (and {1, number} more, of which errors lists {2, number})",
 }

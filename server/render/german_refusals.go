@@ -159,7 +159,7 @@ var germanRefusals = sentences{
 
 	"problem_no_plan":       "Kein Plan hält die Tiere in ihren Grenzen",
 	"problem_which_species": "Welche?",
-	"problem_not_found":     "Das gibt es hier nicht",
+	"problem_not_found":     "Hier hat nichts diesen Namen",
 	"detail_more":           "{0, name} (und mehr: siehe errors)",
 	"detail_and_more":       "{0, name} (und {1, number} weitere, davon {2, number} unter errors)",
 }
