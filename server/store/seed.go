@@ -10,6 +10,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"sync"
 
 	"saltlock/chem/tolerance"
 )
@@ -38,34 +39,49 @@ func DataVersion() string {
 // test holds it.
 const tableDigest = "8ce61c9f2eacdab9e0517f3f233bc42d75f6f98baedd30f869c80f45175674a7"
 
-// edition is a species table, with the name of its content and how it is written.
+// edition is a species table in its index, with the name of its content and how it is written.
 type edition struct {
 	version, digest string
-	taxa            []tolerance.Taxon
+	*index
 }
+
+// builtIn is the embedded species table, and builtInIndex its index. They are read when a database
+// is first opened; all databases of a process share them, and none changes them.
+var (
+	builtIn = sync.OnceValues(func() ([]tolerance.Taxon, error) {
+		return readTable(bytes.NewReader(speciesCSV), bytes.NewReader(sourcesCSV))
+	})
+	builtInIndex = sync.OnceValues(func() (*index, error) {
+		taxa, err := builtIn()
+		return newIndex(taxa), err
+	})
+)
 
 // readEdition reads the embedded species table and the operator's own entries, if files of them
 // are named.
 func readEdition(supplements []string) (edition, error) {
-	taxa, err := readTable(bytes.NewReader(speciesCSV), bytes.NewReader(sourcesCSV))
+	if len(supplements) == 0 {
+		x, err := builtInIndex()
+		return edition{version: DataVersion(), digest: tableDigest, index: x}, err
+	}
+	taxa, err := builtIn()
 	if err != nil {
 		return edition{}, err
 	}
-	e := edition{version: DataVersion(), digest: tableDigest, taxa: taxa}
+	e := edition{version: DataVersion()}
 	for _, file := range supplements {
-		own, digest, err := readSupplement(file, e.taxa)
+		own, digest, err := readSupplement(file, taxa)
 		if err != nil {
 			return edition{}, err
 		}
-		e.taxa, e.version = own, e.version+"+local-"+digest
+		taxa, e.version = own, e.version+"+local-"+digest
 	}
-	if len(supplements) > 0 {
-		values, err := e.values()
-		if err != nil {
-			return edition{}, err
-		}
-		e.digest = digestOf(values)
+	e.index = newIndex(taxa)
+	values, err := e.values()
+	if err != nil {
+		return edition{}, err
 	}
+	e.digest = digestOf(values)
 	return e, nil
 }
 

@@ -57,7 +57,7 @@ func connect(address string) (*DB, error) {
 	return openSQLite(address)
 }
 
-// prepare reads the species table and indexes it. Meanwhile it migrates and then seeds the
+// prepare reads the species table with its index. Meanwhile it migrates and then seeds the
 // database, while no other program does.
 func (db *DB) prepare(ctx context.Context, supplements []string) error {
 	var species edition
@@ -65,7 +65,7 @@ func (db *DB) prepare(ctx context.Context, supplements []string) error {
 	go func() {
 		var err error
 		if species, err = readEdition(supplements); err == nil {
-			db.version, db.index = species.version, newIndex(species.taxa)
+			db.version, db.index = species.version, species.index
 		}
 		indexed <- err
 	}()

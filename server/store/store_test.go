@@ -83,7 +83,7 @@ func TestTaxonIsAsInTheTable(t *testing.T) {
 
 // The digest in the program is that of the table in it.
 func TestTableDigest(t *testing.T) {
-	values, err := edition{taxa: embedded(t)}.values()
+	values, err := edition{index: &index{taxa: embedded(t)}}.values()
 	if got := digestOf(values); err != nil || got != tableDigest {
 		t.Errorf("the table, or how it is written, has changed, %v: set tableDigest to %q", err, got)
 	}
@@ -125,7 +125,7 @@ func TestSeedIsAllOrNothing(t *testing.T) {
 	eachEngine(t, func(t *testing.T, path string) {
 		db := openAt(t, path)
 		twice := append(embedded(t), embedded(t)[0])
-		if err := db.seed(t.Context(), edition{version: "2999.01-000000", taxa: twice}); err == nil {
+		if err := db.seed(t.Context(), edition{version: "2999.01-000000", index: &index{taxa: twice}}); err == nil {
 			t.Fatal("a table with an id twice was stored")
 		}
 		var left int
