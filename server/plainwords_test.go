@@ -1,8 +1,6 @@
 package server_test
 
 import (
-	"net/http"
-	"net/url"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -18,10 +16,16 @@ var requestName = regexp.MustCompile(`(?m)^[a-z0-9 -]+: `)
 // asWritten is what a refusal quotes from the request.
 var asWritten = regexp.MustCompile(`"[^"\n]*"`)
 
-// What people read in goldens, and what every question of testdata/welfare is answered
-// in text, is short and plain.
+// What people read in goldens is short and plain. TestWelfare asks for more text, and holds all of
+// it together to the same rules.
 func TestPlainWords(t *testing.T) {
 	t.Parallel()
+	arePlain(t, goldenTexts(t))
+}
+
+// goldenTexts are the golden answers in text, by file.
+func goldenTexts(t *testing.T) map[string]string {
+	t.Helper()
 	texts := map[string]string{}
 	goldens, err := filepath.Glob("../testdata/golden/*.txt")
 	if err != nil {
@@ -37,25 +41,7 @@ func TestPlainWords(t *testing.T) {
 		}
 		texts[filepath.Base(name)] = string(text)
 	}
-	s := newService(t)
-	refusals := 0
-	for _, c := range some(welfareCases(t)) {
-		q := url.Values{"format": {"text"}}
-		for name, values := range c.Query {
-			q[name] = values
-		}
-		status, text := s.plainly(t, c.Ask+"?"+q.Encode()) // a loaded machine may refuse for want of time
-		texts[c.ID] = text
-		if lines := strings.Count(text, "\n"); status == http.StatusUnprocessableEntity {
-			if refusals++; lines > plainwords.MostOfRefusal {
-				t.Errorf("%s is refused in %d lines:\n%s", c.ID, lines, text)
-			}
-		}
-	}
-	arePlain(t, texts)
-	if refusals < 20 && !testing.Short() {
-		t.Errorf("only %d refusals", refusals)
-	}
+	return texts
 }
 
 // arePlain holds texts to the rules, each sentence once.
