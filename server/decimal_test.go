@@ -3,6 +3,7 @@ package server_test
 import (
 	"net/http"
 	"net/url"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -36,7 +37,7 @@ func TestDecimalCommaEverywhere(t *testing.T) {
 			t.Errorf("%s: %d in a query, in a list %s", c.given, query.status, list.body)
 		}
 		for name, a := range map[string]answered{"query": query, "list": list, "table": table} {
-			if strings.Count(a.body, "decimal=comma") < 1 || !strings.Contains(a.body, c.refused) || strings.Contains(a.body, "write a point") {
+			if !decimalComma.MatchString(a.body) || !strings.Contains(a.body, c.refused) || strings.Contains(a.body, "write a point") {
 				t.Errorf("%s of %s: %d %s", name, c.given, a.status, a.body)
 			}
 		}
@@ -81,6 +82,49 @@ func TestDecimalCommaFaults(t *testing.T) {
 			t.Fatalf("%s\nafter %s", a.body, first)
 		}
 		first = of
+	}
+}
+
+var decimalComma = regexp.MustCompile(`with (?:decimal=|a decimal )comma`)
+
+// To a reader of German 1.000 L may be a thousand litres. In a query, a body and a form such a
+// number is refused, with both readings, unless the request says what a point means.
+func TestThousandsInGerman(t *testing.T) {
+	s := newService(t)
+	mix := func(volume, more string) answered {
+		return s.get(t, "/v1/mixes/salt?target=10%20ppt&temperature=25C&volume="+url.QueryEscape(volume)+more)
+	}
+	for given, want := range map[string]string{"1.000L": "1 L oder 1000 L", "1.500 L": "1.5 L oder 1500 L", "120.000 mL": "120 mL oder 120000 mL", "2.125 gal": "2.125 gal oder 2125 gal"} {
+		a := mix(given, "&lang=de&format=text")
+		if a.status != http.StatusBadRequest || a.header.Get("Content-Language") != "de" || !strings.Contains(a.body, want) {
+			t.Errorf("%s: %d in %q\n%s", given, a.status, a.header.Get("Content-Language"), a.body)
+		}
+		for _, more := range []string{"", "&lang=en", "&lang=de&decimal=point"} {
+			if a := mix(given, more); a.status != http.StatusOK {
+				t.Errorf("%s with %s: %d\n%s", given, more, a.status, a.body)
+			}
+		}
+	}
+	for _, clear := range []string{"1.5 L", "1.00 L", "1.0000 L", "0.500 L", "1000 L"} {
+		if a := mix(clear, "&lang=de"); a.status != http.StatusOK {
+			t.Errorf("%s: %d\n%s", clear, a.status, a.body)
+		}
+	}
+	if a := s.get(t, "/v1/conversions?reading=1.010%20SG&temperature=25C&lang=de"); a.status != http.StatusOK { // no water has a thousand of it
+		t.Errorf("%d\n%s", a.status, a.body)
+	}
+	a := s.call(t, http.MethodPost, "/v1/transfers/plan?lang=de", `{"animals":[{"sensitivity":"hardy"}],"from":{"salinity":"2 ppt","temperature":"25 C"},"to":{"salinity":"10 ppt","temperature":"25 C"},"container":{"capacity":"1.000 L","aerated":true}}`)
+	if told := a.problem(t).Errors; a.status != http.StatusBadRequest || len(told) != 1 || told[0].Where != "/container/capacity" || told[0].Rule != "quantity" {
+		t.Errorf("%d\n%s", a.status, a.body)
+	}
+	form := s.get(t, "/plan?lang=de&sensitivity=hardy&from_salinity=2%20ppt&from_temperature=25C&to_salinity=10%20ppt&to_temperature=25C&container_aerated=true&container_capacity=1.000%20L")
+	if !strings.Contains(form.body, "1 L oder 1000 L") {
+		t.Errorf("%d\n%s", form.status, form.body)
+	}
+	// A sign of distress is heard, whatever else is unclear.
+	saved := savePlan(t)
+	if a := saved.event(t, 1, `{"event":"animals_look_wrong","behaviour":"gasping","volume":"7.000 L"}`, "?lang=de&format=text"); a.status >= 300 || !strings.Contains(a.body, "Klemme") {
+		t.Errorf("%d\n%s", a.status, a.body)
 	}
 }
 

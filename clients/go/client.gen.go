@@ -7342,10 +7342,10 @@ type GetConversionParams struct {
 	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *GetConversionParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
 	Lang *GetConversionParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark in the request and in text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
 	Decimal *GetConversionParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
 	// Sep Separator in CSV; with a decimal comma, use a semicolon.
@@ -7384,10 +7384,10 @@ type ConvertReadingsParams struct {
 	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *ConvertReadingsParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
 	Lang *ConvertReadingsParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark in the request and in text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
 	Decimal *ConvertReadingsParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
 	// Sep Separator in CSV; with a decimal comma, use a semicolon.
@@ -7453,10 +7453,10 @@ type GetCalibrationParams struct {
 	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *GetCalibrationParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
 	Lang *GetCalibrationParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark in the request and in text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
 	Decimal *GetCalibrationParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
 	// Sep Separator in CSV; with a decimal comma, use a semicolon.
@@ -7489,10 +7489,10 @@ type ListMethodsParams struct {
 	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *ListMethodsParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
 	Lang *ListMethodsParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark in the request and in text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
 	Decimal *ListMethodsParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
 	// Sep Separator in CSV; with a decimal comma, use a semicolon.
@@ -7534,10 +7534,10 @@ type GetBlendParams struct {
 	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *GetBlendParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
 	Lang *GetBlendParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark in the request and in text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
 	Decimal *GetBlendParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
 	// Sep Separator in CSV; with a decimal comma, use a semicolon.
@@ -7645,10 +7645,10 @@ type GetSaltMixParams struct {
 	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *GetSaltMixParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
 	Lang *GetSaltMixParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark in the request and in text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
 	Decimal *GetSaltMixParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
 	// Sep Separator in CSV; with a decimal comma, use a semicolon.
@@ -7711,10 +7711,10 @@ type GetTopOffParams struct {
 	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *GetTopOffParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
 	Lang *GetTopOffParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark in the request and in text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
 	Decimal *GetTopOffParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
 	// Sep Separator in CSV; with a decimal comma, use a semicolon.
@@ -7783,10 +7783,10 @@ type GetWaterChangeParams struct {
 	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *GetWaterChangeParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
 	Lang *GetWaterChangeParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark in the request and in text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
 	Decimal *GetWaterChangeParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
 	// Sep Separator in CSV; with a decimal comma, use a semicolon.
@@ -7846,10 +7846,10 @@ type ListSpeciesParams struct {
 	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *ListSpeciesParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
 	Lang *ListSpeciesParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark in the request and in text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
 	Decimal *ListSpeciesParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
 	// Sep Separator in CSV; with a decimal comma, use a semicolon.
@@ -7894,10 +7894,10 @@ type GetCompatibilityParams struct {
 	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *GetCompatibilityParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
 	Lang *GetCompatibilityParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark in the request and in text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
 	Decimal *GetCompatibilityParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
 	// Sep Separator in CSV; with a decimal comma, use a semicolon.
@@ -7930,10 +7930,10 @@ type GetSpeciesParams struct {
 	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *GetSpeciesParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
 	Lang *GetSpeciesParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark in the request and in text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
 	Decimal *GetSpeciesParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
 	// Sep Separator in CSV; with a decimal comma, use a semicolon.
@@ -7978,10 +7978,10 @@ type GetSpeciesGrowthParams struct {
 	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *GetSpeciesGrowthParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
 	Lang *GetSpeciesGrowthParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark in the request and in text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
 	Decimal *GetSpeciesGrowthParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
 	// Sep Separator in CSV; with a decimal comma, use a semicolon.
@@ -8017,10 +8017,10 @@ type SaveTransferParams struct {
 	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *SaveTransferParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
 	Lang *SaveTransferParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark in the request and in text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
 	Decimal *SaveTransferParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
 	// Sep Separator in CSV; with a decimal comma, use a semicolon.
@@ -8323,10 +8323,10 @@ type GetTransferPlanParams struct {
 	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *GetTransferPlanParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
 	Lang *GetTransferPlanParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark in the request and in text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
 	Decimal *GetTransferPlanParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
 	// Sep Separator in CSV; with a decimal comma, use a semicolon.
@@ -8368,10 +8368,10 @@ type PlanTransferParams struct {
 	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *PlanTransferParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
 	Lang *PlanTransferParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark in the request and in text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
 	Decimal *PlanTransferParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
 	// Sep Separator in CSV; with a decimal comma, use a semicolon.
@@ -8416,10 +8416,10 @@ type GetTransferParams struct {
 	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *GetTransferParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
 	Lang *GetTransferParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark in the request and in text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
 	Decimal *GetTransferParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
 	// Sep Separator in CSV; with a decimal comma, use a semicolon.
@@ -8458,10 +8458,10 @@ type ChangeTransferParams struct {
 	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *ChangeTransferParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
 	Lang *ChangeTransferParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark in the request and in text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
 	Decimal *ChangeTransferParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
 	// Sep Separator in CSV; with a decimal comma, use a semicolon.
@@ -8500,10 +8500,10 @@ type GetTransferCalendarParams struct {
 	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *GetTransferCalendarParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
 	Lang *GetTransferCalendarParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark in the request and in text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
 	Decimal *GetTransferCalendarParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
 	// Again Any text; the answer is the same. Change it to make a spreadsheet ask again.
@@ -8530,10 +8530,10 @@ type GetTransferChartParams struct {
 	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *GetTransferChartParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
 	Lang *GetTransferChartParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark in the request and in text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
 	Decimal *GetTransferChartParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
 	// Again Any text; the answer is the same. Change it to make a spreadsheet ask again.
@@ -8563,10 +8563,10 @@ type LogEventParams struct {
 	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *LogEventParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
 	Lang *LogEventParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark in the request and in text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
 	Decimal *LogEventParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
 	// Sep Separator in CSV; with a decimal comma, use a semicolon.
@@ -8605,10 +8605,10 @@ type ExportTransferParams struct {
 	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *ExportTransferParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
 	Lang *ExportTransferParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark in the request and in text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
 	Decimal *ExportTransferParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
 	// Sep Separator in CSV; with a decimal comma, use a semicolon.
@@ -8641,10 +8641,10 @@ type GetTransferNowParams struct {
 	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *GetTransferNowParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
 	Lang *GetTransferNowParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark in the request and in text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
 	Decimal *GetTransferNowParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
 	// Again Any text; the answer is the same. Change it to make a spreadsheet ask again.
@@ -8674,10 +8674,10 @@ type LogReadingParams struct {
 	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *LogReadingParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
 	Lang *LogReadingParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark in the request and in text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
 	Decimal *LogReadingParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
 	// Sep Separator in CSV; with a decimal comma, use a semicolon.
@@ -8719,10 +8719,10 @@ type RestartTransferParams struct {
 	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *RestartTransferParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
 	Lang *RestartTransferParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark in the request and in text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
 	Decimal *RestartTransferParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
 	// Sep Separator in CSV; with a decimal comma, use a semicolon.
@@ -8806,10 +8806,10 @@ type GetVesselVolumeParams struct {
 	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *GetVesselVolumeParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
 	Lang *GetVesselVolumeParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark in the request and in text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
 	Decimal *GetVesselVolumeParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
 	// Sep Separator in CSV; with a decimal comma, use a semicolon.

@@ -93,8 +93,8 @@ func (a *Request) takeBody(c echo.Context) error {
 		a.List, body = body, nil
 	} else if body, err = PlainJSON(body); err != nil {
 		return err
-	} else if a.comma() {
-		body, a.unpointed = PointJSON(a.Operation.RequestBody.Value.Content.Get(media).Schema.Value, body)
+	} else if read := a.reader(); read != nil {
+		body, a.unpointed = pointJSON(a.Operation.RequestBody.Value.Content.Get(media).Schema.Value, body, read)
 	}
 	r.Body, r.ContentLength = io.NopCloser(bytes.NewReader(body)), int64(len(body))
 	return nil

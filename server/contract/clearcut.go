@@ -53,8 +53,9 @@ func (k *clearcut) recognises(c echo.Context, q url.Values) bool {
 	if k == nil || q.Get("decimal") == "comma" { // its numbers are read differently
 		return false
 	}
+	german := German(q)
 	for name, values := range q {
-		if right, known := k.query[name]; !known || len(values) != 1 || !right(values[0]) {
+		if right, known := k.query[name]; !known || len(values) != 1 || !right(values[0]) || german && thousands.MatchString(values[0]) {
 			return false
 		}
 	}

@@ -9,6 +9,7 @@ import (
 	"regexp"
 	"slices"
 	"strconv"
+	"strings"
 
 	"github.com/getkin/kin-openapi/openapi3"
 
@@ -17,6 +18,50 @@ import (
 
 // comma reports whether the numbers of the request have a decimal comma.
 func (r *Request) comma() bool { return r.Query.Get("decimal") == "comma" }
+
+// German reports whether a query was written by somebody who reads German and may therefore write
+// 1.000 for a thousand. Whoever says what a point means is taken at their word.
+func German(q url.Values) bool { return q.Get("lang") == "de" && q.Get("decimal") == "" }
+
+// reader is how the quantities of the body are read; nil if any parser reads them as they are.
+func (r *Request) reader() reader {
+	switch {
+	case r.comma():
+		return pointed
+	case German(r.Query):
+		return certain
+	}
+	return nil
+}
+
+// thousands is a number with one point and three digits behind it, in a unit that people have
+// thousands of.
+var thousands = regexp.MustCompile(`^\s*([1-9]\d{0,2})\.(\d{3})(\s*(?:|[lL]|m[lL]|gal|g|mg|mm|[µu]S/cm|ppm|mg/L|m[lL]/min|m[lL]/h|[lL]/h))\s*$`)
+
+// unclear is the error of a text in which a point may separate thousands: 1.000 L is a litre or a
+// thousand. A volume wrong by that much costs animals their lives.
+func unclear(text string) error {
+	m := thousands.FindStringSubmatch(text)
+	if m == nil {
+		return nil
+	}
+	unit := ""
+	if m[3] = strings.TrimSpace(m[3]); m[3] != "" {
+		unit = " " + m[3]
+	}
+	few, many := strings.TrimRight(m[1]+"."+m[2], "0"), m[1]+m[2]+unit
+	few = strings.TrimSuffix(few, ".") + unit
+	return &quantity.ParseError{Given: text, Reason: "with lang=de it may mean " + few + " or " + many + "; write one of them, or send decimal=point",
+		Note: &quantity.Note{Code: "thousands_unclear", Params: []any{few, many}}}
+}
+
+// Unread is a text at a place that cannot be read as a quantity.
+type Unread struct {
+	Where string
+	Why   *quantity.ParseError
+}
+
+func (e *Unread) Error() string { return e.Where + ": " + e.Why.Error() }
 
 // hasMark reports whether a text of this schema holds numbers with a decimal mark. Free text,
 // names and times do not, whatever commas they contain.
@@ -44,10 +89,18 @@ func pointed(s *openapi3.Schema, text string) (string, error) {
 	return all, err
 }
 
-// pointQuery turns the decimal commas of a query into points, and returns what is wrong with those
-// it leaves alone.
-func pointQuery(op *Operation, q url.Values) error {
-	p := pointing{}
+// certain leaves a text as it is, unless nobody can know what its point means.
+func certain(s *openapi3.Schema, text string) (string, error) {
+	if !hasMark(s) && !s.Type.Is("integer") {
+		return text, nil
+	}
+	return text, unclear(text)
+}
+
+// pointQuery turns the decimal commas of a query into points, or finds points that are not clear,
+// as read says. It returns what is wrong with the texts it leaves alone.
+func pointQuery(op *Operation, q url.Values, read reader) error {
+	p := pointing{read: read}
 	for _, name := range slices.Sorted(maps.Keys(q)) {
 		parameter, ok := op.Query[name]
 		if !ok {
@@ -67,28 +120,40 @@ func pointQuery(op *Operation, q url.Values) error {
 
 // PointJSON turns the decimal commas of the quantities in a JSON value into points. Faults of some
 // come with the value, so that the rest can be judged too.
-func PointJSON(s *openapi3.Schema, body []byte) ([]byte, error) {
+func PointJSON(s *openapi3.Schema, body []byte) ([]byte, error) { return pointJSON(s, body, pointed) }
+
+func pointJSON(s *openapi3.Schema, body []byte, read reader) ([]byte, error) {
 	in := json.NewDecoder(bytes.NewReader(body))
 	in.UseNumber()
 	var v any
 	if err := in.Decode(&v); err != nil {
 		return body, noJSON(err)
 	}
-	p := pointing{}
+	p := pointing{read: read}
 	written, err := json.Marshal(p.value(s, v, ""))
 	return written, errors.Join(append(p.faults, err)...)
 }
 
-// pointing collects what cannot be read with a decimal comma.
-type pointing struct{ faults []error }
+// reader writes a text of a schema as the parsers take it.
+type reader func(s *openapi3.Schema, text string) (string, error)
+
+// pointing collects what a reader cannot read.
+type pointing struct {
+	read   reader
+	faults []error
+}
 
 func (p *pointing) text(s *openapi3.Schema, text, where string) string {
-	with, err := pointed(s, text)
-	if err != nil {
-		p.faults = append(p.faults, &Fault{Where: where, Reason: err.Error(), Rule: ruleQuantity})
-		return text
+	with, err := p.read(s, text)
+	if err == nil {
+		return with
 	}
-	return with
+	if parse := new(quantity.ParseError); errors.As(err, &parse) {
+		p.faults = append(p.faults, &Unread{where, parse})
+	} else {
+		p.faults = append(p.faults, &Fault{Where: where, Reason: err.Error(), Rule: ruleQuantity})
+	}
+	return text
 }
 
 // value is a JSON value with points; where is its JSON pointer.

@@ -13,10 +13,13 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// Describe says in the words of the contract what the validator found; not ok if the error is not
-// the validator's.
+// Describe says in the words of the contract what the validator found, and what was not read as a
+// quantity before it; not ok if the error is neither.
 func Describe(err error, faults *Faults) ([]Kind, bool) {
 	switch e := err.(type) {
+	case *Unread:
+		faults.SayParse(e.Where, e.Why)
+		return []Kind{InvalidRequest}, true
 	case openapi3.MultiError:
 		var kinds []Kind
 		for _, each := range e {

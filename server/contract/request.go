@@ -91,9 +91,12 @@ func (c *Contract) check(ctx echo.Context, a *Request) error {
 		return err
 	}
 	faults := queryFaults(op, a.Query)
+	if German(a.Query) {
+		faults = append(faults, pointQuery(op, a.Query, certain))
+	}
 	changed := wholeNumbers(op, a.Query)
 	if a.comma() {
-		faults, changed = append(faults, pointQuery(op, a.Query)), true
+		faults, changed = append(faults, pointQuery(op, a.Query, pointed)), true
 	}
 	if changed {
 		r.URL.RawQuery = a.Query.Encode()

@@ -25,6 +25,7 @@ var refusalSentences = sentences{
 	"unit_unknown":          "{0, name} is no unit of {1, name}",
 	"comma_not_read":        "a comma is neither a decimal point nor a separator; write a point, or send {0, name}",
 	"point_not_read":        "with a decimal comma a point is neither a decimal point nor a separator; write a comma",
+	"thousands_unclear":     "the point may be a decimal point or a separator. Write {0, name} or {1, name}, whichever you mean",
 	"number_missing":        "there is no number at the start",
 	"temperature_missing":   "missing: a reading in {0, name} depends on the temperature of the water; give it, for example 25 C",
 	"length_or_mass":        "a length and a mass are given; give one of the two",

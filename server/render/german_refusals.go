@@ -22,6 +22,7 @@ var germanRefusals = sentences{
 	"unit_unknown":          "{0, name} ist keine Einheit für: {1, name}",
 	"comma_not_read":        "so ist ein Komma nicht eindeutig; schreib einen Punkt, oder schick {0, name} mit",
 	"point_not_read":        "mit Dezimalkomma ist ein Punkt nicht eindeutig; schreib ein Komma",
+	"thousands_unclear":     "der Punkt kann Komma oder Tausenderpunkt sein. Schreib {0, name} oder {1, name}, je nachdem",
 	"number_missing":        "am Anfang steht keine Zahl",
 	"temperature_missing":   "fehlt: Ein Messwert in {0, name} hängt von der Wassertemperatur ab. Gib sie an, zum Beispiel 25 °C",
 	"length_or_mass":        "Du hast Länge und Gewicht angegeben. Gib nur eines davon an",

@@ -47,7 +47,12 @@ func TestPlanOf(t *testing.T) {
 	c := loaded(t)
 	for sent, want := range map[string]string{
 		"from_salinity=2&from_salinity_unit=ppt":                                            "from_salinity=2 ppt",
-		"from_salinity=1,010&from_salinity_unit=SG":                                         "from_salinity=1,010 SG", // may be a thousand: the contract asks
+		"from_salinity=1,010&from_salinity_unit=SG":                                         "from_salinity=1,010 SG",    // may be a thousand: the contract asks
+		"container_capacity=1,250 L&lang=de":                                                "container_capacity=1.25 L", // who writes German means decimals
+		"container_capacity=1,125 L&lang=de":                                                "container_capacity=1.1250 L",
+		"from_salinity=1,025 SG&lang=de":                                                    "from_salinity=1.025 SG",
+		"container_capacity=20,000 L&lang=de":                                               "container_capacity=20 L",
+		"container_capacity=1.000 L&lang=de":                                                "container_capacity=1.000 L", // may be a thousand: the contract asks
 		"from_temperature=26,5&from_temperature_unit=C":                                     "from_temperature=26.5 C",
 		"from_temperature= 78 F &from_temperature_unit=C":                                   "from_temperature=78 F",
 		"species=Scatophagus argus&stage=":                                                  "species=Scatophagus argus",

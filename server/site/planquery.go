@@ -41,6 +41,7 @@ var (
 	bareNumber  = regexp.MustCompile(`^[-+]?[\d.,]+$`)
 	// leadingNumber begins a quantity whose comma is a decimal comma.
 	leadingNumber = regexp.MustCompile(`^[-+]?\d*,\d`)
+	threeDecimals = regexp.MustCompile(`^(\d+)\.(\d{3})(|[^\d].*)$`)
 )
 
 // kindOf is the kind and the plain name of a query name.
@@ -72,9 +73,9 @@ func planOf(c *contract.Contract, sent url.Values) planQuery {
 		if bareNumber.MatchString(text) && unit != "" {
 			text += " " + unit
 		}
-		if leadingNumber.MatchString(text) && !thousand.MatchString(text) {
+		if leadingNumber.MatchString(text) && (q.tongue == inGerman || !thousand.MatchString(text)) {
 			if pointed, err := quantity.DecimalComma(text); err == nil {
-				text = pointed
+				text = q.decimal(pointed)
 			}
 		}
 		if text != "" {
@@ -83,6 +84,24 @@ func planOf(c *contract.Contract, sent url.Values) planQuery {
 	}
 	q.startsThere()
 	return q
+}
+
+// decimal writes a number with a decimal point as the contract reads it in the query's language: in
+// German three digits behind a point may be thousands, so they become fewer or four. Nobody has
+// thousands of a specific gravity.
+func (q planQuery) decimal(text string) string {
+	m := threeDecimals.FindStringSubmatch(text)
+	if m == nil || q.tongue != inGerman || strings.HasSuffix(text, "SG") {
+		return text
+	}
+	switch fewer := strings.TrimRight(m[2], "0"); fewer {
+	case "":
+		return m[1] + m[3]
+	case m[2]:
+		return m[1] + "." + m[2] + "0" + m[3]
+	default:
+		return m[1] + "." + fewer + m[3]
+	}
 }
 
 // startsThere adds the zone to a local start.
@@ -206,7 +225,7 @@ func (q planQuery) with(pairs ...string) string {
 		case pairs[i+1] == "":
 			v.Del(pairs[i])
 		default:
-			v.Set(pairs[i], pairs[i+1])
+			v.Set(pairs[i], q.decimal(pairs[i+1]))
 		}
 	}
 	return q.here("/plan?" + readable(v) + fragment)

@@ -2930,9 +2930,11 @@ class Client:
         always metric.
         lang: Language of the sentences, as a BCP 47 tag; English if not given.
         Content-Language says which you got. German uses metric units and a decimal comma
-        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
-        and so do problems of a request that breaks this contract.
-        decimal: Decimal mark in the request and in text and CSV.
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are.
+        If a part of an answer exists in English alone, all of it is in English. Without
+        `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
+        decimal: Decimal mark in the request and in text and CSV. If it is given, `lang=de`
+        refuses no number as unclear.
         """
         return json.loads(self.fetch("get_conversion",
             reading=reading,
@@ -2981,9 +2983,11 @@ class Client:
         always metric.
         lang: Language of the sentences, as a BCP 47 tag; English if not given.
         Content-Language says which you got. German uses metric units and a decimal comma
-        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
-        and so do problems of a request that breaks this contract.
-        decimal: Decimal mark in the request and in text and CSV.
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are.
+        If a part of an answer exists in English alone, all of it is in English. Without
+        `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
+        decimal: Decimal mark in the request and in text and CSV. If it is given, `lang=de`
+        refuses no number as unclear.
         """
         return json.loads(self.fetch("convert_readings", body,
             units=units,
@@ -3032,9 +3036,11 @@ class Client:
         always metric.
         lang: Language of the sentences, as a BCP 47 tag; English if not given.
         Content-Language says which you got. German uses metric units and a decimal comma
-        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
-        and so do problems of a request that breaks this contract.
-        decimal: Decimal mark in the request and in text and CSV.
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are.
+        If a part of an answer exists in English alone, all of it is in English. Without
+        `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
+        decimal: Decimal mark in the request and in text and CSV. If it is given, `lang=de`
+        refuses no number as unclear.
         """
         return json.loads(self.fetch("get_calibration",
             standard=standard,
@@ -3068,9 +3074,11 @@ class Client:
         always metric.
         lang: Language of the sentences, as a BCP 47 tag; English if not given.
         Content-Language says which you got. German uses metric units and a decimal comma
-        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
-        and so do problems of a request that breaks this contract.
-        decimal: Decimal mark in the request and in text and CSV.
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are.
+        If a part of an answer exists in English alone, all of it is in English. Without
+        `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
+        decimal: Decimal mark in the request and in text and CSV. If it is given, `lang=de`
+        refuses no number as unclear.
         """
         return json.loads(self.fetch("list_methods",
             units=units,
@@ -3100,9 +3108,11 @@ class Client:
         always metric.
         lang: Language of the sentences, as a BCP 47 tag; English if not given.
         Content-Language says which you got. German uses metric units and a decimal comma
-        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
-        and so do problems of a request that breaks this contract.
-        decimal: Decimal mark in the request and in text and CSV.
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are.
+        If a part of an answer exists in English alone, all of it is in English. Without
+        `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
+        decimal: Decimal mark in the request and in text and CSV. If it is given, `lang=de`
+        refuses no number as unclear.
         """
         return json.loads(self.fetch("get_blend",
             water=water,
@@ -3175,9 +3185,11 @@ class Client:
         always metric.
         lang: Language of the sentences, as a BCP 47 tag; English if not given.
         Content-Language says which you got. German uses metric units and a decimal comma
-        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
-        and so do problems of a request that breaks this contract.
-        decimal: Decimal mark in the request and in text and CSV.
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are.
+        If a part of an answer exists in English alone, all of it is in English. Without
+        `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
+        decimal: Decimal mark in the request and in text and CSV. If it is given, `lang=de`
+        refuses no number as unclear.
         """
         return json.loads(self.fetch("get_salt_mix",
             target=target,
@@ -3240,9 +3252,11 @@ class Client:
         always metric.
         lang: Language of the sentences, as a BCP 47 tag; English if not given.
         Content-Language says which you got. German uses metric units and a decimal comma
-        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
-        and so do problems of a request that breaks this contract.
-        decimal: Decimal mark in the request and in text and CSV.
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are.
+        If a part of an answer exists in English alone, all of it is in English. Without
+        `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
+        decimal: Decimal mark in the request and in text and CSV. If it is given, `lang=de`
+        refuses no number as unclear.
         """
         return json.loads(self.fetch("get_top_off",
             volume=volume,
@@ -3295,9 +3309,11 @@ class Client:
         always metric.
         lang: Language of the sentences, as a BCP 47 tag; English if not given.
         Content-Language says which you got. German uses metric units and a decimal comma
-        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
-        and so do problems of a request that breaks this contract.
-        decimal: Decimal mark in the request and in text and CSV.
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are.
+        If a part of an answer exists in English alone, all of it is in English. Without
+        `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
+        decimal: Decimal mark in the request and in text and CSV. If it is given, `lang=de`
+        refuses no number as unclear.
         """
         return json.loads(self.fetch("get_water_change",
             volume=volume,
@@ -3355,9 +3371,11 @@ class Client:
         always metric.
         lang: Language of the sentences, as a BCP 47 tag; English if not given.
         Content-Language says which you got. German uses metric units and a decimal comma
-        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
-        and so do problems of a request that breaks this contract.
-        decimal: Decimal mark in the request and in text and CSV.
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are.
+        If a part of an answer exists in English alone, all of it is in English. Without
+        `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
+        decimal: Decimal mark in the request and in text and CSV. If it is given, `lang=de`
+        refuses no number as unclear.
         """
         return json.loads(self.fetch("list_species",
             q=q,
@@ -3400,9 +3418,11 @@ class Client:
         always metric.
         lang: Language of the sentences, as a BCP 47 tag; English if not given.
         Content-Language says which you got. German uses metric units and a decimal comma
-        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
-        and so do problems of a request that breaks this contract.
-        decimal: Decimal mark in the request and in text and CSV.
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are.
+        If a part of an answer exists in English alone, all of it is in English. Without
+        `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
+        decimal: Decimal mark in the request and in text and CSV. If it is given, `lang=de`
+        refuses no number as unclear.
         """
         return json.loads(self.fetch("get_compatibility",
             species=species,
@@ -3430,9 +3450,11 @@ class Client:
         always metric.
         lang: Language of the sentences, as a BCP 47 tag; English if not given.
         Content-Language says which you got. German uses metric units and a decimal comma
-        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
-        and so do problems of a request that breaks this contract.
-        decimal: Decimal mark in the request and in text and CSV.
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are.
+        If a part of an answer exists in English alone, all of it is in English. Without
+        `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
+        decimal: Decimal mark in the request and in text and CSV. If it is given, `lang=de`
+        refuses no number as unclear.
         """
         return json.loads(self.fetch("get_species",
             id=id,
@@ -3471,9 +3493,11 @@ class Client:
         always metric.
         lang: Language of the sentences, as a BCP 47 tag; English if not given.
         Content-Language says which you got. German uses metric units and a decimal comma
-        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
-        and so do problems of a request that breaks this contract.
-        decimal: Decimal mark in the request and in text and CSV.
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are.
+        If a part of an answer exists in English alone, all of it is in English. Without
+        `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
+        decimal: Decimal mark in the request and in text and CSV. If it is given, `lang=de`
+        refuses no number as unclear.
         """
         return json.loads(self.fetch("get_species_growth",
             id=id,
@@ -3515,9 +3539,11 @@ class Client:
         always metric.
         lang: Language of the sentences, as a BCP 47 tag; English if not given.
         Content-Language says which you got. German uses metric units and a decimal comma
-        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
-        and so do problems of a request that breaks this contract.
-        decimal: Decimal mark in the request and in text and CSV.
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are.
+        If a part of an answer exists in English alone, all of it is in English. Without
+        `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
+        decimal: Decimal mark in the request and in text and CSV. If it is given, `lang=de`
+        refuses no number as unclear.
         """
         return json.loads(self.fetch("save_transfer", body,
             idempotency_key=idempotency_key,
@@ -3748,9 +3774,11 @@ class Client:
         always metric.
         lang: Language of the sentences, as a BCP 47 tag; English if not given.
         Content-Language says which you got. German uses metric units and a decimal comma
-        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
-        and so do problems of a request that breaks this contract.
-        decimal: Decimal mark in the request and in text and CSV.
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are.
+        If a part of an answer exists in English alone, all of it is in English. Without
+        `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
+        decimal: Decimal mark in the request and in text and CSV. If it is given, `lang=de`
+        refuses no number as unclear.
         """
         return json.loads(self.fetch("get_transfer_plan",
             from_salinity=from_salinity,
@@ -3865,9 +3893,11 @@ class Client:
         always metric.
         lang: Language of the sentences, as a BCP 47 tag; English if not given.
         Content-Language says which you got. German uses metric units and a decimal comma
-        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
-        and so do problems of a request that breaks this contract.
-        decimal: Decimal mark in the request and in text and CSV.
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are.
+        If a part of an answer exists in English alone, all of it is in English. Without
+        `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
+        decimal: Decimal mark in the request and in text and CSV. If it is given, `lang=de`
+        refuses no number as unclear.
         """
         return json.loads(self.fetch("plan_transfer", body,
             curve=curve,
@@ -3914,9 +3944,11 @@ class Client:
         always metric.
         lang: Language of the sentences, as a BCP 47 tag; English if not given.
         Content-Language says which you got. German uses metric units and a decimal comma
-        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
-        and so do problems of a request that breaks this contract.
-        decimal: Decimal mark in the request and in text and CSV.
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are.
+        If a part of an answer exists in English alone, all of it is in English. Without
+        `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
+        decimal: Decimal mark in the request and in text and CSV. If it is given, `lang=de`
+        refuses no number as unclear.
         """
         return json.loads(self.fetch("get_transfer",
             id=id,
@@ -3952,9 +3984,11 @@ class Client:
         always metric.
         lang: Language of the sentences, as a BCP 47 tag; English if not given.
         Content-Language says which you got. German uses metric units and a decimal comma
-        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
-        and so do problems of a request that breaks this contract.
-        decimal: Decimal mark in the request and in text and CSV.
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are.
+        If a part of an answer exists in English alone, all of it is in English. Without
+        `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
+        decimal: Decimal mark in the request and in text and CSV. If it is given, `lang=de`
+        refuses no number as unclear.
         """
         return json.loads(self.fetch("change_transfer", body,
             id=id,
@@ -3982,9 +4016,11 @@ class Client:
         always metric.
         lang: Language of the sentences, as a BCP 47 tag; English if not given.
         Content-Language says which you got. German uses metric units and a decimal comma
-        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
-        and so do problems of a request that breaks this contract.
-        decimal: Decimal mark in the request and in text and CSV.
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are.
+        If a part of an answer exists in English alone, all of it is in English. Without
+        `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
+        decimal: Decimal mark in the request and in text and CSV. If it is given, `lang=de`
+        refuses no number as unclear.
         """
         self.fetch("get_transfer_calendar",
             id=id,
@@ -4010,9 +4046,11 @@ class Client:
         always metric.
         lang: Language of the sentences, as a BCP 47 tag; English if not given.
         Content-Language says which you got. German uses metric units and a decimal comma
-        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
-        and so do problems of a request that breaks this contract.
-        decimal: Decimal mark in the request and in text and CSV.
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are.
+        If a part of an answer exists in English alone, all of it is in English. Without
+        `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
+        decimal: Decimal mark in the request and in text and CSV. If it is given, `lang=de`
+        refuses no number as unclear.
         """
         self.fetch("get_transfer_chart",
             id=id,
@@ -4055,9 +4093,11 @@ class Client:
         always metric.
         lang: Language of the sentences, as a BCP 47 tag; English if not given.
         Content-Language says which you got. German uses metric units and a decimal comma
-        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
-        and so do problems of a request that breaks this contract.
-        decimal: Decimal mark in the request and in text and CSV.
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are.
+        If a part of an answer exists in English alone, all of it is in English. Without
+        `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
+        decimal: Decimal mark in the request and in text and CSV. If it is given, `lang=de`
+        refuses no number as unclear.
         """
         return json.loads(self.fetch("log_event", body,
             id=id,
@@ -4085,9 +4125,11 @@ class Client:
         always metric.
         lang: Language of the sentences, as a BCP 47 tag; English if not given.
         Content-Language says which you got. German uses metric units and a decimal comma
-        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
-        and so do problems of a request that breaks this contract.
-        decimal: Decimal mark in the request and in text and CSV.
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are.
+        If a part of an answer exists in English alone, all of it is in English. Without
+        `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
+        decimal: Decimal mark in the request and in text and CSV. If it is given, `lang=de`
+        refuses no number as unclear.
         """
         return json.loads(self.fetch("export_transfer",
             id=id,
@@ -4143,9 +4185,11 @@ class Client:
         always metric.
         lang: Language of the sentences, as a BCP 47 tag; English if not given.
         Content-Language says which you got. German uses metric units and a decimal comma
-        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
-        and so do problems of a request that breaks this contract.
-        decimal: Decimal mark in the request and in text and CSV.
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are.
+        If a part of an answer exists in English alone, all of it is in English. Without
+        `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
+        decimal: Decimal mark in the request and in text and CSV. If it is given, `lang=de`
+        refuses no number as unclear.
         """
         return json.loads(self.fetch("get_transfer_now",
             id=id,
@@ -4186,9 +4230,11 @@ class Client:
         always metric.
         lang: Language of the sentences, as a BCP 47 tag; English if not given.
         Content-Language says which you got. German uses metric units and a decimal comma
-        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
-        and so do problems of a request that breaks this contract.
-        decimal: Decimal mark in the request and in text and CSV.
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are.
+        If a part of an answer exists in English alone, all of it is in English. Without
+        `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
+        decimal: Decimal mark in the request and in text and CSV. If it is given, `lang=de`
+        refuses no number as unclear.
         """
         return json.loads(self.fetch("log_reading", body,
             id=id,
@@ -4226,9 +4272,11 @@ class Client:
         always metric.
         lang: Language of the sentences, as a BCP 47 tag; English if not given.
         Content-Language says which you got. German uses metric units and a decimal comma
-        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
-        and so do problems of a request that breaks this contract.
-        decimal: Decimal mark in the request and in text and CSV.
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are.
+        If a part of an answer exists in English alone, all of it is in English. Without
+        `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
+        decimal: Decimal mark in the request and in text and CSV. If it is given, `lang=de`
+        refuses no number as unclear.
         """
         return json.loads(self.fetch("restart_transfer", body,
             id=id,
@@ -4282,9 +4330,11 @@ class Client:
         always metric.
         lang: Language of the sentences, as a BCP 47 tag; English if not given.
         Content-Language says which you got. German uses metric units and a decimal comma
-        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
-        and so do problems of a request that breaks this contract.
-        decimal: Decimal mark in the request and in text and CSV.
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are.
+        If a part of an answer exists in English alone, all of it is in English. Without
+        `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
+        decimal: Decimal mark in the request and in text and CSV. If it is given, `lang=de`
+        refuses no number as unclear.
         """
         return json.loads(self.fetch("get_vessel_volume",
             shape=shape,

@@ -3500,12 +3500,12 @@ export type Curve = 'full' | 'none';
 export type Units = 'metric' | 'us';
 
 /**
- * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+ * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
  */
 export type Lang = 'en' | 'de';
 
 /**
- * Decimal mark in the request and in text and CSV.
+ * Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
  */
 export type Decimal = 'point' | 'comma';
 
@@ -3641,11 +3641,11 @@ export type GetConversionData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark in the request and in text and CSV.
+         * Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
          */
         decimal?: 'point' | 'comma';
         /**
@@ -3683,11 +3683,11 @@ export type ConvertReadingsData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark in the request and in text and CSV.
+         * Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
          */
         decimal?: 'point' | 'comma';
         /**
@@ -3769,11 +3769,11 @@ export type GetCalibrationData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark in the request and in text and CSV.
+         * Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
          */
         decimal?: 'point' | 'comma';
         /**
@@ -3903,11 +3903,11 @@ export type GetSaltMixData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark in the request and in text and CSV.
+         * Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
          */
         decimal?: 'point' | 'comma';
         /**
@@ -3953,11 +3953,11 @@ export type GetBlendData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark in the request and in text and CSV.
+         * Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
          */
         decimal?: 'point' | 'comma';
         /**
@@ -4035,11 +4035,11 @@ export type GetWaterChangeData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark in the request and in text and CSV.
+         * Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
          */
         decimal?: 'point' | 'comma';
         /**
@@ -4109,11 +4109,11 @@ export type GetTopOffData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark in the request and in text and CSV.
+         * Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
          */
         decimal?: 'point' | 'comma';
         /**
@@ -4207,11 +4207,11 @@ export type GetVesselVolumeData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark in the request and in text and CSV.
+         * Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
          */
         decimal?: 'point' | 'comma';
         /**
@@ -4597,11 +4597,11 @@ export type GetTransferPlanData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark in the request and in text and CSV.
+         * Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
          */
         decimal?: 'point' | 'comma';
         /**
@@ -4643,11 +4643,11 @@ export type PlanTransferData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark in the request and in text and CSV.
+         * Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
          */
         decimal?: 'point' | 'comma';
         /**
@@ -4695,11 +4695,11 @@ export type SaveTransferData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark in the request and in text and CSV.
+         * Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
          */
         decimal?: 'point' | 'comma';
         /**
@@ -4782,11 +4782,11 @@ export type GetTransferData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark in the request and in text and CSV.
+         * Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
          */
         decimal?: 'point' | 'comma';
         /**
@@ -4839,11 +4839,11 @@ export type ChangeTransferData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark in the request and in text and CSV.
+         * Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
          */
         decimal?: 'point' | 'comma';
         /**
@@ -4896,11 +4896,11 @@ export type LogReadingData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark in the request and in text and CSV.
+         * Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
          */
         decimal?: 'point' | 'comma';
         /**
@@ -4953,11 +4953,11 @@ export type LogEventData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark in the request and in text and CSV.
+         * Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
          */
         decimal?: 'point' | 'comma';
         /**
@@ -5000,11 +5000,11 @@ export type GetTransferNowData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark in the request and in text and CSV.
+         * Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
          */
         decimal?: 'point' | 'comma';
         /**
@@ -5057,11 +5057,11 @@ export type RestartTransferData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark in the request and in text and CSV.
+         * Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
          */
         decimal?: 'point' | 'comma';
         /**
@@ -5164,11 +5164,11 @@ export type ExportTransferData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark in the request and in text and CSV.
+         * Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
          */
         decimal?: 'point' | 'comma';
         /**
@@ -5211,11 +5211,11 @@ export type GetTransferChartData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark in the request and in text and CSV.
+         * Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
          */
         decimal?: 'point' | 'comma';
         /**
@@ -5258,11 +5258,11 @@ export type GetTransferCalendarData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark in the request and in text and CSV.
+         * Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
          */
         decimal?: 'point' | 'comma';
         /**
@@ -5332,11 +5332,11 @@ export type ListSpeciesData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark in the request and in text and CSV.
+         * Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
          */
         decimal?: 'point' | 'comma';
         /**
@@ -5390,11 +5390,11 @@ export type GetCompatibilityData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark in the request and in text and CSV.
+         * Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
          */
         decimal?: 'point' | 'comma';
         /**
@@ -5437,11 +5437,11 @@ export type GetSpeciesData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark in the request and in text and CSV.
+         * Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
          */
         decimal?: 'point' | 'comma';
         /**
@@ -5500,11 +5500,11 @@ export type GetSpeciesGrowthData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark in the request and in text and CSV.
+         * Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
          */
         decimal?: 'point' | 'comma';
         /**
@@ -5542,11 +5542,11 @@ export type ListMethodsData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are. If a part of an answer exists in English alone, all of it is in English. Without `decimal`, a volume or mass such as `1.000 L` is refused: it may mean 1 L or 1000 L.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark in the request and in text and CSV.
+         * Decimal mark in the request and in text and CSV. If it is given, `lang=de` refuses no number as unclear.
          */
         decimal?: 'point' | 'comma';
         /**
