@@ -20,7 +20,13 @@ import (
 // base is where the real program answers.
 var base string
 
-func TestMain(m *testing.M) { os.Exit(live.Main(m, &base)) }
+func TestMain(m *testing.M) {
+	code := live.Main(m, &base)
+	if profile != "" {
+		os.RemoveAll(profile)
+	}
+	os.Exit(code)
+}
 
 // The Apps Script functions run under Node, with Google's services stubbed onto the real program.
 func TestScript(t *testing.T) {
@@ -108,7 +114,6 @@ func ask(t *testing.T, url string) (text string, ok bool) {
 // LibreOffice really types and computes every formula of its kind.
 func TestLibreOffice(t *testing.T) {
 	live.Need(t, "soffice", "apt-get install --no-install-recommends libreoffice-calc")
-	dir := t.TempDir()
 	typed := "A2\t1.010 SG\nB2\t120 gal\n"
 	want := map[string]float64{} // by cell
 	for i, formula := range formulas(t, "libreoffice") {
@@ -124,7 +129,7 @@ func TestLibreOffice(t *testing.T) {
 		}
 		want[cell] = value
 	}
-	for line := range strings.Lines(compute(t, dir, typed)) {
+	for line := range strings.Lines(compute(t, typed)) {
 		parts := strings.Split(strings.TrimRight(line, "\r\n"), "\t")
 		value, asked := want[parts[0]]
 		if !asked {
@@ -153,7 +158,7 @@ func TestWorkbooks(t *testing.T) {
 		}
 		shown := filepath.Join(t.TempDir(), "shown.txt")
 		asked, numbers, sheets := "", 0, map[string]bool{}
-		for line := range strings.Lines(macro(t, t.TempDir(), fmt.Sprintf(`Compute("%s","%s","%s")`, path, base, shown), shown)) {
+		for line := range strings.Lines(macro(t, fmt.Sprintf(`Compute("%s","%s","%s")`, path, base, shown), shown)) {
 			parts := strings.Split(strings.TrimRight(line, "\r\n"), "\t")
 			sheets[parts[0]] = true
 			if parts[2] == "Question" {
@@ -185,24 +190,49 @@ func TestWorkbooks(t *testing.T) {
 }
 
 // compute has LibreOffice fill a sheet from lines of cell TAB content and gives what it shows.
-func compute(t *testing.T, dir, typed string) string {
+func compute(t *testing.T, typed string) string {
 	t.Helper()
+	dir := t.TempDir()
 	given, shown := filepath.Join(dir, "given.txt"), filepath.Join(dir, "shown.txt")
 	if err := os.WriteFile(given, []byte(typed), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	return macro(t, dir, fmt.Sprintf(`Fill("%s","%s")`, given, shown), shown)
+	return macro(t, fmt.Sprintf(`Fill("%s","%s")`, given, shown), shown)
 }
 
 // macro has LibreOffice run a macro of testdata and gives what it wrote.
-func macro(t *testing.T, dir, call, shown string) string {
+func macro(t *testing.T, call, shown string) string {
 	t.Helper()
-	profile := filepath.Join(dir, "profile")
-	soffice := func(args ...string) {
-		live.Run(t, []string{"LC_ALL=C.UTF-8"}, "soffice", append([]string{"-env:UserInstallation=file://" + profile, "--headless", "--norestore", "--nologo"}, args...)...)
+	if profile == "" {
+		layOut(t)
 	}
+	soffice(t, "macro:///Standard.Module1."+call)
+	text, err := os.ReadFile(shown)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(text)
+}
+
+// profile is the folder of LibreOffice's settings; TestMain removes it.
+var profile string
+
+// soffice runs LibreOffice without a window.
+func soffice(t *testing.T, args ...string) {
+	t.Helper()
+	live.Run(t, []string{"LC_ALL=C.UTF-8"}, "soffice", append([]string{"-env:UserInstallation=file://" + profile, "--headless", "--norestore", "--nologo"}, args...)...)
+}
+
+// layOut makes a profile with the macros of testdata, which every test uses.
+func layOut(t *testing.T) {
+	t.Helper()
+	dir, err := os.MkdirTemp("", "saltlock-sheets")
+	if err != nil {
+		t.Fatal(err)
+	}
+	profile = dir
 	// The first start lays out the profile, with an empty module that ours replaces.
-	soffice("--terminate_after_init")
+	soffice(t, "--terminate_after_init")
 	module, err := os.ReadFile("testdata/Module1.xba")
 	if err != nil {
 		t.Fatal(err)
@@ -224,10 +254,4 @@ func macro(t *testing.T, dir, call, shown string) string {
 	if err := os.WriteFile(settings, text, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	soffice("macro:///Standard.Module1." + call)
-	text, err = os.ReadFile(shown)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return string(text)
 }
