@@ -17,6 +17,7 @@ import (
 // A folder or a file that cannot be written: the program says so and ends, and leaves the file
 // alone.
 func TestReadOnlyFile(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	path := filepath.Join(dir, "test.db")
 	process, base := launch(t, theProgram(t), path)
@@ -135,6 +136,7 @@ func TestMemoryLimit(t *testing.T) {
 
 // Clients that send a request head byte by byte delay nobody, and are cut off.
 func TestSlowClients(t *testing.T) {
+	t.Parallel()
 	ctx, stop := context.WithCancel(t.Context())
 	out, ended := &output{}, make(chan error, 1)
 	go func() {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"flag"
 	"net"
 	"net/http"
 	"os"
@@ -11,7 +12,7 @@ import (
 	"time"
 )
 
-// asProgram makes this test binary act as the program.
+// asProgram, when it is set, makes this test binary act as the program.
 const asProgram = "SALTLOCK_TEST_IS_THE_PROGRAM"
 
 func TestMain(m *testing.M) {
@@ -19,13 +20,21 @@ func TestMain(m *testing.M) {
 		main()
 		return
 	}
+	if err := os.Setenv(asProgram, "yes"); err != nil { // of the processes that tests start
+		panic(err)
+	}
+	flag.Parse()
+	if at := flag.Lookup("test.parallel"); at.Value.String() == at.DefValue { // the parallel tests only wait
+		if err := at.Value.Set("8"); err != nil {
+			panic(err)
+		}
+	}
 	os.Exit(m.Run())
 }
 
 // theProgram is the path of the program, to be run in its own process.
 func theProgram(t *testing.T) string {
 	t.Helper()
-	t.Setenv(asProgram, "yes")
 	path, err := os.Executable()
 	if err != nil {
 		t.Fatal(err)

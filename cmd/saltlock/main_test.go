@@ -7,11 +7,9 @@ import (
 	"net"
 	"net/http"
 	"path/filepath"
-	"regexp"
 	"strings"
 	"sync"
 	"testing"
-	"time"
 
 	"saltlock/server/store"
 )
@@ -37,6 +35,7 @@ func (o *output) String() string {
 // A request in progress is finished after the signal to stop, and the program ends without an
 // error.
 func TestServe(t *testing.T) {
+	t.Parallel()
 	ctx, stop := context.WithCancel(t.Context())
 	out := &output{}
 	ended := make(chan error, 1)
@@ -44,16 +43,7 @@ func TestServe(t *testing.T) {
 	go func() {
 		ended <- run(ctx, []string{"serve", "--addr", "127.0.0.1:0"}, func(name string) string { return environment[name] }, out)
 	}()
-	base := ""
-	for range 600 {
-		if base = regexp.MustCompile(`http://127\.0\.0\.1:\d+`).FindString(out.String()); base != "" {
-			break
-		}
-		time.Sleep(50 * time.Millisecond)
-	}
-	if base == "" {
-		t.Fatalf("the program does not say where it listens: %s", out)
-	}
+	base := listening(t, out)
 	in, body := io.Pipe()
 	answer := make(chan *http.Response, 1)
 	go func() {
@@ -88,6 +78,7 @@ func TestServe(t *testing.T) {
 
 // The pages name the address and the operator from the settings.
 func TestPagesKnowWhereTheyAre(t *testing.T) {
+	t.Parallel()
 	ctx, stop := context.WithCancel(t.Context())
 	defer stop()
 	out := &output{}
@@ -96,13 +87,7 @@ func TestPagesKnowWhereTheyAre(t *testing.T) {
 	go func() {
 		ended <- run(ctx, []string{"serve", "--addr", "127.0.0.1:0", "--public-url", "https://salt.example.org/"}, func(name string) string { return settings[name] }, out)
 	}()
-	base := ""
-	for range 600 {
-		if base = regexp.MustCompile(`http://127\.0\.0\.1:\d+`).FindString(out.String()); base != "" {
-			break
-		}
-		time.Sleep(50 * time.Millisecond)
-	}
+	base := listening(t, out)
 	r, err := http.Get(base + "/docs")
 	if err != nil {
 		t.Fatal(err)

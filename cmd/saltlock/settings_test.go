@@ -67,6 +67,7 @@ func TestBadSettings(t *testing.T) {
 
 // A request head that is too large is refused, and connections beyond the limit wait.
 func TestBoundsOfConnections(t *testing.T) {
+	t.Parallel()
 	ctx, stop := context.WithCancel(t.Context())
 	out := &output{}
 	ended := make(chan error, 1)
@@ -74,13 +75,7 @@ func TestBoundsOfConnections(t *testing.T) {
 	go func() {
 		ended <- run(ctx, []string{"serve", "--addr", "127.0.0.1:0"}, func(name string) string { return environment[name] }, out)
 	}()
-	base := ""
-	for range 600 {
-		if base = regexp.MustCompile(`http://127\.0\.0\.1:\d+`).FindString(out.String()); base != "" {
-			break
-		}
-		time.Sleep(50 * time.Millisecond)
-	}
+	base := listening(t, out)
 	r, err := http.Get(base + "/v1/conversions?reading=" + strings.Repeat("9", 40<<10))
 	if err != nil {
 		t.Fatal(err)

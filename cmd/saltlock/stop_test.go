@@ -5,7 +5,6 @@ import (
 	"io"
 	"net/http"
 	"path/filepath"
-	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -13,21 +12,13 @@ import (
 
 // A client that sends rows for ever is told of the stop and does not delay it.
 func TestEndlessTableHoldsUpNoStop(t *testing.T) {
+	t.Parallel()
 	ctx, stop := context.WithCancel(t.Context())
 	out, ended := &output{}, make(chan error, 1)
 	go func() {
 		ended <- run(ctx, []string{"serve", "--addr", "127.0.0.1:0", "--database", filepath.Join(t.TempDir(), "test.db")}, func(string) string { return "" }, out)
 	}()
-	base := ""
-	for range 600 {
-		if base = regexp.MustCompile(`http://127\.0\.0\.1:\d+`).FindString(out.String()); base != "" {
-			break
-		}
-		time.Sleep(50 * time.Millisecond)
-	}
-	if base == "" {
-		t.Fatalf("the program does not say where it listens: %s", out)
-	}
+	base := listening(t, out)
 	in, rows := io.Pipe()
 	go func() {
 		_, err := io.WriteString(rows, "reading\n")
@@ -63,13 +54,7 @@ func TestNotReadyBeforeTheStop(t *testing.T) {
 	go func() {
 		ended <- run(ctx, []string{"serve", "--addr", "127.0.0.1:0", "--drain-wait", "1s", "--database", filepath.Join(t.TempDir(), "test.db")}, func(string) string { return "" }, out)
 	}()
-	base := ""
-	for range 600 {
-		if base = regexp.MustCompile(`http://127\.0\.0\.1:\d+`).FindString(out.String()); base != "" {
-			break
-		}
-		time.Sleep(50 * time.Millisecond)
-	}
+	base := listening(t, out)
 	status := func(path string) int {
 		r, err := http.Get(base + path)
 		if err != nil {
