@@ -58,7 +58,7 @@ func TestADoubtComesFirst(t *testing.T) {
 	}
 }
 
-// Cups and ramps name a salinity that is not as computed, and both poisons of a filter.
+// Cups and ramps name a salinity that is not as computed, and both poisons of a tank.
 func TestADoubtBesideCupsAndARamp(t *testing.T) {
 	t.Parallel()
 	cups := savePlanOf(t, strings.Replace(streamBody, "{", `{"route": "cups", `, 1))
@@ -81,7 +81,7 @@ func TestADoubtBesideCupsAndARamp(t *testing.T) {
 		t.Errorf("a ramp far beside, with clean tests: %+v", is)
 	}
 	is = ramp.logs(t, 21, `{"tan": "1 mg/L N", "nitrite": "1 mg/L N"}`, "").told(t)
-	if !strings.HasPrefix(is.now, "Change no water yet") || !strings.HasPrefix(is.why, "Ammonia was 1 mg/L N") || !strings.Contains(is.why, "Nitrite was 1 mg/L N") || !strings.HasPrefix(is.warnings, "A reading of 9 ppt does not fit") {
+	if !strings.HasPrefix(is.now, "Change a third of the water") || !strings.HasPrefix(is.why, "Ammonia was 1 mg/L N") || !strings.Contains(is.why, "Nitrite was 1 mg/L N") || !strings.HasPrefix(is.warnings, "A reading of 9 ppt does not fit") {
 		t.Errorf("both poisons: %+v", is)
 	}
 }

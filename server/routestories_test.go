@@ -134,10 +134,10 @@ func TestOtherRoutesAreCorrected(t *testing.T) {
 	}
 }
 
-// The next change of a ramp waits for its filter: as long as ammonia or nitrite is high, and
-// then until both were low on two days.
+// The next change of a ramp waits for its filter: as long as ammonia or nitrite is high, though not
+// yet toxic, and then until both were low on two days.
 func TestARampWaitsForItsFilter(t *testing.T) {
-	s := savePlanOf(t, `{"route": "ramp", "animals": [{"sensitivity": "hardy", "origin": "captive"}], "from": {"salinity": "2 ppt", "temperature": "26 C"}, "to": {"salinity": "12 ppt", "temperature": "26 C"},
+	s := savePlanOf(t, `{"route": "ramp", "animals": [{"sensitivity": "hardy", "origin": "captive"}], "from": {"salinity": "2 ppt", "temperature": "26 C", "ph": "7.8"}, "to": {"salinity": "12 ppt", "temperature": "26 C", "ph": "7.8"},
 		"home_tank": {"volume": "200 L"}}`)
 	second := s.get(t, s.path).phases(t)[1].Start.Value
 	for i, x := range []struct {

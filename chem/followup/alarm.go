@@ -56,6 +56,23 @@ func (f *following) stopsRunning(act quantity.Note) {
 	}
 }
 
+// keepsSalinity says of an act that leaves the water alone, where clean water of the same salinity is
+// asked for too, that it means the salinity.
+func (c *Course) keepsSalinity() {
+	if all := append([]quantity.Note{c.Now}, c.Then...); !tells(all, "act_change_some") && !tells(all, "act_clean_water") {
+		return
+	}
+	keep := func(n *quantity.Note) {
+		if n.Code == "act_change_nothing" {
+			n.Code = "act_keep_salinity"
+		}
+	}
+	keep(&c.Now)
+	for i := range c.Then {
+		keep(&c.Then[i])
+	}
+}
+
 // adds puts in what is not said yet of acts, without changing their order.
 func (c *Course) adds(acts []quantity.Note) {
 	said := append([]quantity.Note{c.Now}, c.Then...)
@@ -89,8 +106,7 @@ func tells(notes []quantity.Note, code quantity.Code) bool {
 
 // standing is what is wrong by the latest that was reported, the most urgent first, and what to
 // do: water that runs through a closed clamp, a container that leaks, no power, poison, water too warm or too cold. Those in poisoned water
-// are brought out of it first, into water that is nearer to their temperature. In a tank whose own
-// water is changed, the gate judges the tests.
+// are brought out of it first, into water that is nearer to their temperature.
 func (f *following) standing() (why, acts []quantity.Note, err error) {
 	if why, err = f.runsOn(); err != nil {
 		return nil, nil, err
@@ -107,15 +123,13 @@ func (f *following) standing() (why, acts []quantity.Note, err error) {
 		why = append(why, noteOf("why_only_power_off", f.clock(at)))
 		acts = append(acts, noteOf("power_air"), noteOf("power_wrap"), noteOf("power_heaters"), noteOf("power_report_back"))
 	}
-	if !f.leg().ofTank() || f.state.stopped >= 0 {
-		p, err := f.poisonNow()
-		if err != nil {
-			return nil, nil, err
-		}
-		if len(p.why) > 0 {
-			why = append(why, p.why...)
-			acts = append(acts, f.cleanWater(), noteOf("then_test_clean"))
-		}
+	p, err := f.poisonNow()
+	if err != nil {
+		return nil, nil, err
+	}
+	if len(p.why) > 0 {
+		why = append(why, p.why...)
+		acts = append(acts, f.cleanWater(), noteOf("then_test_clean"))
 	}
 	if w := f.warmthNow(); w.apart() {
 		why = append(why, noteOf("why_warmth_off", *w.read, w.planned))

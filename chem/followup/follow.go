@@ -79,7 +79,9 @@ func (f *following) byRoute(ctx context.Context) (err error) {
 	if err != nil {
 		return err
 	}
-	return f.raise()
+	err = f.raise()
+	f.course.keepsSalinity()
+	return err
 }
 
 // forget drops the plans that no entry can ask for any more. It keeps that of the present leg

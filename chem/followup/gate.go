@@ -104,9 +104,14 @@ func (f *following) byGate(ctx context.Context, g gate, sa quantity.Estimate[qua
 		c.Now = noteOf("now_test_again")
 		c.Why = []quantity.Note{noteOf("why_low_once", f.clock(g.low))}
 	}
-	limit := tolerance.DefaultGate()
-	c.Then = append(c.Then, noteOf("then_filter_low", quantity.Exactly(limit.TAN), quantity.Exactly(limit.Nitrite)))
+	c.Then = append(c.Then, filterLow())
 	return true, nil
+}
+
+// filterLow says when the ramp goes on.
+func filterLow() quantity.Note {
+	limit := tolerance.DefaultGate()
+	return noteOf("then_filter_low", quantity.Exactly(limit.TAN), quantity.Exactly(limit.Nitrite))
 }
 
 // overChanges reports whether no water change was left when the gate was shut.

@@ -70,7 +70,7 @@ func (f *following) poisonFound(t tests) (poison, error) {
 }
 
 // toxic is the un-ionized ammonia of a test, at the highest pH that the two waters may reach,
-// and how much of it is harmful.
+// and how much of it is harmful. A tank has the pH that its keeper measured, for it stood in air.
 func (f *following) toxic(e LogEntry) (is, most quantity.AmmoniaNitrogen, err error) {
 	r := f.base.Request
 	if most = lifesupport.HarmfulAmmonia; r.Limits.NH3 != nil {
@@ -86,30 +86,36 @@ func (f *following) toxic(e LogEntry) (is, most quantity.AmmoniaNitrogen, err er
 	if err != nil {
 		return 0, most, err
 	}
+	if f.leg().ofTank() && r.From.PH != nil && r.To.PH != nil {
+		ph = max(r.From.PH.Value, r.To.PH.Value)
+	}
 	fresher := practical(min(f.base.From, f.base.To)) // which makes more of it toxic
 	share, err := seawater.UnionizedAmmonia(ph, fresher.Value, celsius, seawater.NBSScale)
 	return e.TAN.Value * quantity.AmmoniaNitrogen(share), most, err
 }
 
-// poisoned answers if ammonia or nitrite was found: the animals get clean water before anything
-// else is changed. In a tank whose own water is changed, the gate decides.
+// poisoned answers if ammonia or nitrite was found: the animals get clean water of the same salinity
+// before anything else is changed. After that the gate decides in a tank with a filter.
 func (f *following) poisoned() (bool, error) {
 	leg, c := f.leg(), f.course
-	if leg.ofTank() {
-		return false, nil
-	}
 	p, err := f.poisonNow()
 	if err != nil {
 		return false, err
 	}
-	if len(p.why) == 0 {
+	switch {
+	case len(p.why) > 0:
+	case hasFilter(leg):
+		return false, nil
+	default:
 		return f.restsAfterPoison()
 	}
 	if c.pause(f.cleanWater()); f.clamped() {
 		c.first(noteOf("act_close_clamp"))
 	}
 	c.because(p.why...)
-	c.Then = append(c.Then, noteOf("then_test_clean"))
+	if c.Then = append(c.Then, noteOf("then_test_clean")); hasFilter(leg) {
+		c.Then = append(c.Then, filterLow())
+	}
 	return true, nil
 }
 
@@ -270,8 +276,12 @@ func (f *following) leavesPoison() {
 	if f.released {
 		out = noteOf("act_change_some")
 	}
-	if f.course.Now.Code != out.Code {
-		f.course.Then = append(f.course.Then, out)
+	switch c := f.course; {
+	case c.Now.Code == out.Code:
+	case c.Now.Code == "act_change_nothing" && out.Code == "act_change_some": // only the salinity is left alone
+		c.Now = out
+	default:
+		c.Then = append(c.Then, out)
 	}
 	f.course.Then = append(f.course.Then, noteOf("then_test_clean"))
 }
