@@ -21,12 +21,41 @@ func (f *following) untilRelease() {
 	if i < 0 {
 		return
 	}
+	i = f.releaseBefore(i)
 	if f.state.stopped >= 0 && f.state.stopped < i {
 		f.log, f.number = slices.Delete(f.log, i, i+1), slices.Delete(f.number, i, i+1)
 	} else {
 		f.since, f.log, f.released = f.log[i+1:], f.log[:i+1], true
 	}
 	f.state = stateOf(f.log, func(e LogEntry) float64 { return e.hours(f.base.Request) })
+}
+
+// releaseBefore moves the release, at a place in the log, before what is dated within the minute
+// before it, unless that was read in the container or closed its clamp. Phones tell the time to the
+// minute, so a report just after the release seems to come before it. It returns the new place.
+func (f *following) releaseBefore(i int) int {
+	minute := f.log[i].Time.Truncate(time.Minute)
+	to := i
+	for to > 0 && !f.log[to-1].Time.Before(minute) && !f.log[to-1].is(Restarted) {
+		to--
+	}
+	within, numbers := slices.Clone(f.log[to:i+1]), slices.Clone(f.number[to:i+1])
+	place := func(of func(LogEntry) bool) {
+		for k, e := range within {
+			if of(e) {
+				f.log[to], f.number[to] = e, numbers[k]
+				to++
+			}
+		}
+	}
+	inside := func(e LogEntry) bool {
+		return !e.is(release) && (e.read() || e.Drops != nil || e.is(Stop)) && !e.Distressed()
+	}
+	place(inside)
+	released := to
+	place(func(e LogEntry) bool { return e.is(release) })
+	place(func(e LogEntry) bool { return !e.is(release) && !inside(e) })
+	return released
 }
 
 // presumeRelease takes animals in distress to be in the new water if that was the last thing read

@@ -1,0 +1,45 @@
+package server_test
+
+import (
+	"strings"
+	"testing"
+)
+
+// Phones tell the time to the minute, so what is reported just after the release is dated before it
+// or at it. The animals are in the new water all the same, where there is no clamp.
+func TestReportedInTheMinuteOfTheRelease(t *testing.T) {
+	t.Parallel()
+	const at = 5 + 40./3600 // 40 s after 14:00
+	for name, x := range map[string]struct{ off, body, now, then string }{
+		"the power is back": {`{"event": "power_off", "time": "2026-12-01T13:50:00Z"}`, `{"event": "power_back", "time": "2026-12-01T14:00:00Z"}`, "See that the air stone runs", "canister filter"},
+		"just then":         {`{"event": "power_off", "time": "2026-12-01T13:50:00Z"}`, `{"event": "power_back", "time": "2026-12-01T14:00:40Z"}`, "See that the air stone runs", "canister filter"},
+		"no power":          {"", `{"event": "power_off", "time": "2026-12-01T14:00:00Z"}`, "Run a battery air pump", "Report when the power is back"},
+		"ammonia":           {"", `{"behaviour": "ok", "tan": "4 mg/L N", "nitrite": "2 mg/L N", "temperature": "26 C", "time": "2026-12-01T14:00:00Z"}`, "Change a third of the water", "Test that water"},
+		"heat":              {"", `{"behaviour": "ok", "temperature": "33 C", "time": "2026-12-01T14:00:00Z"}`, "Unplug the heater.", "Let the water cool"},
+		"gasping":           {"", `{"behaviour": "gasping", "time": "2026-12-01T14:00:00Z"}`, "See that the air stone runs", "of theirs"},
+		"something wrong":   {"", `{"event": "animals_look_wrong", "time": "2026-12-01T14:00:40Z"}`, "See that the air stone runs", "of theirs"},
+	} {
+		s := savePlanOf(t, streamBody)
+		if x.off != "" {
+			s.event(t, 4.9, x.off, "")
+		}
+		*s.now = nine.Add(hoursOf(at))
+		s.call(t, "PATCH", s.path, `{"state": "finished"}`, "Authorization", "Bearer "+s.key)
+		path := s.logs
+		if strings.Contains(x.body, `"event"`) {
+			path = s.event
+		}
+		is := path(t, at+0.005, x.body, "").told(t)
+		now := s.get(t, s.path+"/now?format=text").body
+		if !strings.HasPrefix(is.now, x.now) || !strings.Contains(is.then, x.then) || !strings.HasPrefix(now, x.now) || strings.Contains(is.now+is.then, "clamp") {
+			t.Errorf("%s: %+v\n%s", name, is, now)
+		}
+	}
+	// What was read in the container in that minute is of the container.
+	s := savePlanOf(t, streamBody)
+	s.logs(t, 5, `{"salinity": "9.9 ppt", "volume": "11.9 L", "temperature": "26 C", "behaviour": "ok"}`, "")
+	*s.now = nine.Add(hoursOf(at))
+	if is := s.call(t, "PATCH", s.path, `{"state": "finished"}`, "Authorization", "Bearer "+s.key).told(t); is.verdict != "ended" || is.why != "" {
+		t.Errorf("read and moved over: %+v", is)
+	}
+}
