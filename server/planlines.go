@@ -85,17 +85,18 @@ func pick(notes []quantity.Note, codes ...quantity.Code) []string {
 // check.
 var (
 	beforehand = []quantity.Code{"acts_at_night", "runs_through_night", "start_by_day", "quiet_hours_would_do", "alarm_for_each_act", "alarm_or_clamp",
-		"bag_chilled", "bag_overheated", "separate_containers", "company_species_only", "company_eats_small", "company_eats_fish", "company_bites", "company_one_alone",
+		"no_bubbles", "runs_through_night_bell", "bag_overheated_bell", "target_rather_warm_bell", "bag_chilled", "bag_overheated", "separate_containers", "company_species_only", "company_eats_small", "company_eats_fish", "company_bites", "company_one_alone",
 		"winters_there", "salinity_in_winter",
 		"own_water_poisonous", "own_water_has_nitrite", "own_ph_assumed", "own_water_turns", "ph_apart", "ph_rises_with_it", "target_cool", "target_warm", "target_rather_warm", "target_warm_for_shy", "start_outside_band", "rescue_by_time", "rescue_by_hours", "nitrite_where_they_are", "start_unrecorded", "start_below_preferred", "start_above_preferred", "should_not_stay_below", "should_not_stay_above",
 		"passage_not_home", "land_box", "larvae_by_day", "are_they_smolts", "closed_snail", "ramp_water_like_tank", "ramp_stock", "mature_filters_first", "filter_gate", "filter_going_up", "top_off_between", "source_level_falls", "cups_from_source", "waste_bucket_needed", "marks_by_jug", "marks_new_water", "waste_bucket_fills"}
-	firstCautions = []quantity.Code{"bag_float", "bag_tank_saltier", "bag_tank_fresher", "life_support_not_planned", "life_support_not_planned_fed"}
-	stopping      = []quantity.Code{"marks_pace", "marks_jug", "no_way_back", "no_way_back_at_signs", "stop_on_distress", "stop_at_signs", "stop_on_wilting", "vet_for_the_sick", "keep_a_way_back", "bag_water_stays_out", "keep_litres_as_way_back", "hold_before_more", "hold_after_ramp"}
-	guesses       = []quantity.Code{"volume_not_known", "capacity_assumed", "drop_volume_assumed", "cups_assumed", "drop_volume_of_tip", "sensitivity_assumed", "thin_as_delicate", "life_support_assumed"}
+	firstCautions = []quantity.Code{"bag_float", "bag_tank_saltier", "bag_tank_fresher", "life_support_not_planned", "life_support_not_planned_fed",
+		"bag_tank_saltier_bell", "bag_tank_fresher_bell", "life_support_not_planned_bell"}
+	stopping = []quantity.Code{"marks_pace", "marks_jug", "no_way_back", "no_way_back_at_signs", "stop_on_distress", "stop_at_signs", "stop_on_wilting", "vet_for_the_sick", "keep_a_way_back", "bag_water_stays_out", "keep_litres_as_way_back", "hold_before_more", "hold_after_ramp"}
+	guesses  = []quantity.Code{"volume_not_known", "capacity_assumed", "drop_volume_assumed", "cups_assumed", "drop_volume_of_tip", "sensitivity_assumed", "thin_as_delicate", "life_support_assumed"}
 )
 
 // emergencies are what a plan begins with.
-var emergencies = []quantity.Code{"too_cold_now", "too_warm_now"}
+var emergencies = []quantity.Code{"too_cold_now", "too_warm_now", "too_warm_now_bell"}
 
 // saltless are the reasons of plans whose matter is not the salinity.
 var saltless = []quantity.Code{"waters_alike", "direct_within_tolerance"}
@@ -115,7 +116,7 @@ var housekeeping = []quantity.Code{"one_filling_leaves", "visits_take_longer", "
 func planCautions(p *transfer.Plan) []string {
 	texts := pick(p.Cautions, "dechlorinate_first", "bag_water_away", "stuck_valve_passes_a_step", "stuck_valve_stays_within_a_step", "stuck_valve_empties_jug", "stuck_valve_floods", "stuck_valve_floods_after", "stuck_valve_floods_overflow")
 	texts = append(texts, pick(p.Warnings, openLine...)...)
-	texts = append(texts, pick(p.Cautions, "limit_given", "without_air", "move_under_water", "carry_puffer", "carry_spiny", "carry_seahorse", "carry_moist")...)
+	texts = append(texts, pick(p.Cautions, "limit_given", "without_air", "without_air_bell", "move_under_water", "carry_puffer", "carry_spiny", "carry_seahorse", "carry_jellyfish", "carry_moist")...)
 	texts = append(texts, pick(p.If, "if_drip_fast")...)
 	for _, n := range p.Warnings {
 		if !slices.Contains(housekeeping, n.Code) && !slices.Contains(beforehand, n.Code) && !slices.Contains(emergencies, n.Code) && !slices.Contains(openLine, n.Code) {

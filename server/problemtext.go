@@ -103,7 +103,7 @@ func headline(faults *[]api.Fault) quantity.Code {
 }
 
 // toBeKnown are the rules that a plan breaks for want of something its keeper may have.
-var toBeKnown = []string{"no_air_stone", "container_not_named", "container_not_measured", "overflow_needs_volume", "acidity_would_help"}
+var toBeKnown = []string{"no_air_stone", "container_not_named", "no_air_stone_bell", "container_not_named_bell", "container_not_measured", "overflow_needs_volume", "acidity_would_help"}
 
 // refusalLineLimit is how many lines of a refusal people read, including the first.
 const refusalLineLimit = 5
@@ -113,7 +113,7 @@ var otherwise = []string{"combined_would_do", "ramp_would_do", "a_day_would_do",
 
 // ofTheWay are the rules on how a move is made. They are left out of the text for people if it is
 // not to be made at all.
-var ofTheWay = []string{"over_24_hours", "day_used_up", "gap_over_at_once", "no_air_stone", "container_not_named", "container_not_measured"}
+var ofTheWay = []string{"over_24_hours", "day_used_up", "gap_over_at_once", "no_air_stone", "container_not_named", "no_air_stone_bell", "container_not_named_bell", "container_not_measured"}
 
 // refusalLines say what is in the way of a plan, and the ways around it. If there are very many,
 // the last are only counted; the full answer has them all.

@@ -63,6 +63,9 @@ func Follow(ctx context.Context, r transfer.Request, legs []Leg, log []LogEntry)
 	f.rescue = f.leg().Plan.Rescues()
 	err = f.byRoute(ctx)
 	c.forget()
+	if transfer.SpareBells(r, c.Notes()) {
+		c.warn(noteOf("no_bubbles"))
+	}
 	return c, err
 }
 

@@ -113,6 +113,9 @@ func (t *task) signs() string {
 	if !t.is(func(x *tolerance.Taxon) bool { return !x.Bivalve() }) {
 		return "signs_of_clams"
 	}
+	if !t.is(func(x *tolerance.Taxon) bool { return !medusa(x) }) {
+		return "signs_of_jellyfish"
+	}
 	for name, of := range signsOf {
 		if !t.is(func(x *tolerance.Taxon) bool { return x.Group != of }) {
 			return name

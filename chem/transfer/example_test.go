@@ -101,6 +101,15 @@ func ExampleNewBaseline() {
 	// Output: 9.85 g/kg apart, a step of 3 g/kg at once, <nil>
 }
 
+// A jellyfish is never under an air stone.
+func ExampleSpareBells() {
+	moon := &transfer.Known{Of: &tolerance.Taxon{Group: tolerance.GroupCnidarian, Family: "Ulmaridae"}}
+	n := quantity.Note{Code: "triage_air"}
+	there := transfer.SpareBells(transfer.Request{Animals: []transfer.Animal{{Known: moon}}}, []*quantity.Note{&n})
+	fmt.Println(there, n.Code)
+	// Output: true triage_air_bell
+}
+
 func ExampleMethods() {
 	for _, m := range transfer.Methods() {
 		fmt.Println(m.Key, m.Standing)

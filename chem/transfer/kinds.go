@@ -84,6 +84,9 @@ func (t *task) handleByFamily() {
 	if t.surely(ofFamily(seahorses)) {
 		t.caution(noteOf("carry_seahorse"))
 	}
+	if t.surely(medusa) {
+		t.caution(noteOf("carry_jellyfish"))
+	}
 }
 
 // unknown reports whether some animal is not in the table.
@@ -115,6 +118,9 @@ func (t *task) plants() bool {
 // careful are the notes about the animals themselves that a plan begins with.
 func (t *task) careful() []quantity.Note {
 	var notes []quantity.Note
+	if t.surely(medusa) {
+		notes = append(notes, noteOf("no_bubbles"))
+	}
 	if t.surely(needsLand) && !t.plants() && !t.basks() {
 		notes = append(notes, noteOf("land_box"))
 	}

@@ -33,14 +33,18 @@ import (
 func NewPlan(ctx context.Context, r Request) (Plan, error) {
 	r = r.WithDefaults()
 	p, err := newPlan(ctx, r, newBudget(), false)
+	SpareBells(r, p.Notes())
 	refused, ok := errors.AsType[*InfeasibleError](err)
-	if !ok || r.Underway {
-		return p, err
+	if ok && !r.Underway {
+		if refused.Faults, err = tested(ctx, r, refused.Faults); err != nil {
+			return p, err
+		}
+		err = refused
 	}
-	if refused.Faults, err = tested(ctx, r, refused.Faults); err != nil {
-		return p, err
+	if ok {
+		SpareBells(r, refused.Notes())
 	}
-	return p, refused
+	return p, err
 }
 
 // newPlan is NewPlan for a request with its defaults and a budget. It does not test its offers. If

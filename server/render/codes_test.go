@@ -57,6 +57,22 @@ func TestTranslations(t *testing.T) {
 	}
 }
 
+// What is said of jellyfish speaks of what it is said in place of: its code is put in place of the
+// other.
+func TestBells(t *testing.T) {
+	for code, sentence := range jellyfishSentences {
+		other, bell := strings.CutSuffix(string(code), "_bell")
+		if !bell {
+			continue
+		}
+		got, err := signature(sentence)
+		want, alsoErr := signature(english[quantity.Code(other)])
+		if err := errors.Join(err, alsoErr); err != nil || !maps.Equal(got, want) {
+			t.Errorf("%s speaks of %v, %s of %v: %v", code, got, other, want, err)
+		}
+	}
+}
+
 func signature(sentence string) (map[int]kind, error) {
 	p, err := parse(sentence)
 	if err != nil {

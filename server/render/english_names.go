@@ -15,6 +15,7 @@ var englishNames = map[string]string{
 	"TL": "total length", "SL": "standard length", "OT": "another length", "NG": "length not specified",
 	"ok": "calm", "not_feeding": "not eating", "heavy_mucus": "heavy slime",
 	// Signs of distress.
+	"signs_of_jellyfish":   "stop pulsing, shrink or turn their bell inside out",
 	"signs_of_cnidarians":  "stay shut, gape, slough or hang off",
 	"signs_of_clams":       "stay shut, gape or draw their mantle in",
 	"signs_of_molluscs":    "close and stay closed, or lie on their backs",

@@ -201,7 +201,7 @@ var savedSentences = sentences{
 	"why_on_course":        "The drip runs at {0} of the plan.",
 	"why_called_off":       "The move was called off at {0, name}.",
 	"now_not_begun":        "Leave the animals where they are. Nothing was begun.",
-	"then_stay":            "Leave the animals where they are, with the air stone running. Put in nothing more of the new water.",
+	"then_stay":            "Leave the animals where they are, aerated as before. Put in nothing more of the new water.",
 	"then_plan_from_there": "Read the salinity, and plan a new move from there.",
 	"now_look_at_tank":     "Look at the animals now. Read the salinity and the temperature of their water, and log both.",
 	"why_overdue":          "Nothing is logged yet. Due at {0, name}: {1, name}",

@@ -31,6 +31,7 @@ var germanNames = map[string]string{
 	"mesohaline_beta": "Brackwasser", "mesohaline_alpha": "Brackwasser", "polyhaline": "stark brackiges Wasser",
 	"euhaline": "Meerwasser", "hyperhaline": "Wasser, salziger als das Meer",
 	// Signs of distress.
+	"signs_of_jellyfish":   "nicht mehr schlagen, schrumpfen oder den Schirm umstülpen",
 	"signs_of_cnidarians":  "geschlossen bleiben, klaffen, sich häuten oder herabhängen",
 	"signs_of_clams":       "geschlossen bleiben, klaffen oder den Mantel einziehen",
 	"signs_of_molluscs":    "sich schließen und geschlossen bleiben oder auf dem Rücken liegen",

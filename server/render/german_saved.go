@@ -143,7 +143,7 @@ var germanSaved = sentences{
 	"why_called_off":       "Der Umzug wurde um {0, name} abgesagt.",
 	"then_rest_until":      "Lass sie bis {0, name} ruhen, dann setz sie um.",
 	"now_not_begun":        "Lass die Tiere, wo sie sind. Nichts hat begonnen.",
-	"then_stay":            "Lass die Tiere, wo sie sind, mit laufendem Sprudelstein. Gib nichts mehr vom neuen Wasser hinein.",
+	"then_stay":            "Lass die Tiere, wo sie sind, belüftet wie zuvor. Gib nichts mehr vom neuen Wasser hinein.",
 	"then_plan_from_there": "Miss den Salzgehalt und plane von dort einen neuen Umzug.",
 	"now_look_at_tank":     "Sieh jetzt nach den Tieren. Miss Salzgehalt und Temperatur in ihrem Wasser, und trag beides ein.",
 	"why_overdue":          "Noch ist nichts eingetragen. Fällig um {0, name}: {1, name}",

@@ -71,6 +71,7 @@ type bucketView struct {
 	Now        now
 	Result     *result
 	PowerIsOff bool
+	Bells      bool // of jellyfish, which bubbles tear
 	Running    bool // a plan is in force
 	Overdue    bool // nobody did what the plan had
 	Chart      bool
@@ -222,13 +223,14 @@ func (s *Site) transfer(c echo.Context) (*bucketView, error) {
 			view.PowerIsOff = false
 		}
 	}
+	view.Bells = slices.ContainsFunc(view.Course.Warnings, func(n note) bool { return n.Code == "no_bubbles" })
 	slices.Reverse(view.Log) // the latest first
 	if len(view.Plan) > 0 {
 		r, err := s.inForce(view)
 		if err != nil {
 			return nil, err
 		}
-		view.Result, view.Running = r, true
+		view.Result, view.Running, view.Bells = r, true, view.Bells || r.Bells
 	}
 	return view, nil
 }

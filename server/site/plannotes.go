@@ -43,7 +43,7 @@ func (r *result) notes(a *planned) {
 			r.Stop = append(r.Stop, n.Text)
 		case slices.Contains(firstCodes, n.Code):
 			r.First = append(r.First, n.Text)
-		case strings.HasPrefix(n.Code, "stuck_valve") || strings.HasPrefix(n.Code, "failed_valve") || n.Code == "without_air":
+		case strings.HasPrefix(n.Code, "stuck_valve") || strings.HasPrefix(n.Code, "failed_valve") || n.Code == "without_air" || n.Code == "without_air_bell":
 			r.If = append(r.If, n.Text)
 		case !slices.Contains(toldAlready, n.Code):
 			r.Cautions = append(r.Cautions, n.Text)
@@ -67,6 +67,7 @@ func (r *result) facts(v render.Voice, a *planned, k clock) {
 	r.Begin = a.begin(v)
 	r.FoulBag = a.Route == "out_of_bag"
 	r.NoReturn = r.FoulBag || slices.ContainsFunc(a.Cautions, func(n note) bool { return n.Code == "no_way_back" || n.Code == "no_way_back_at_signs" })
+	r.Bells = slices.ContainsFunc(a.Warnings, func(n note) bool { return n.Code == "no_bubbles" })
 	r.Drips = slices.ContainsFunc(a.Phases, phase.drips)
 	add := func(name, value string) { r.Facts = append(r.Facts, fact{name, value}) }
 	switch {
@@ -168,7 +169,9 @@ func (r *result) prepare(v render.Voice, a *planned) {
 	if a.SetAside != nil {
 		add(v.Say("page_old_water", a.SetAside.Volume))
 	}
-	if r.Drips {
+	if r.Drips && r.Bells {
+		add("a bowl with a gentle current and no air stone, air line with a clamp or valve")
+	} else if r.Drips {
 		add("a container, an air pump with its stone, air line with a clamp or valve")
 	}
 	if a.Draw != nil && len(a.Draw.Charges) > 0 || a.Parts != nil {
@@ -176,13 +179,21 @@ func (r *result) prepare(v render.Voice, a *planned) {
 	}
 	if len(a.Before) > 0 && !r.FoulBag {
 		add("your instrument for the salinity, a thermometer, tests for ammonia and nitrite")
-		add("a battery air pump, for when the power fails")
+		if r.Bells {
+			add("a ladle to stir by, for when the power fails")
+		} else {
+			add("a battery air pump, for when the power fails")
+		}
 	}
 	for _, n := range a.Before {
 		r.Checks = append(r.Checks, n.Text)
 	}
 	if len(a.Before) == 0 { // common practice, no source
-		add("an air pump with its stone, a thermometer, tests for ammonia and nitrite")
+		if r.Bells {
+			add("a pump for a gentle current, a thermometer, tests for ammonia and nitrite")
+		} else {
+			add("an air pump with its stone, a thermometer, tests for ammonia and nitrite")
+		}
 		add("a vet's telephone number")
 	}
 }

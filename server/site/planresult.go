@@ -110,6 +110,7 @@ type result struct {
 	Drips                                        bool   // by gravity, which the power does not stop
 	FoulBag                                      bool   // whose water no animal goes back to
 	NoReturn                                     bool   // to that, or to another water that harms them
+	Bells                                        bool   // of jellyfish, which bubbles tear
 	Onward                                       string // address of the plan that follows out of a bag
 	Charges                                      []fact // when, and how much
 	Days                                         []day

@@ -204,8 +204,10 @@ async function report(event, seen) {
 	const { once } = queue.add('events', { event, ...seen });
 	const flow = words.flows[event];
 	const told = deliver();
+	const spared = $('#now').hasAttribute('data-bells') && words.bells[event]; // in place of air
+	const first = spared ? [spared, ...flow.then.slice(1)] : flow.then;
 	// Where the old water may harm them, nothing leads back.
-	walk(flow.title, flow.back && $('#now').hasAttribute('data-return') ? [...flow.then, flow.back] : flow.then, 0);
+	walk(flow.title, flow.back && $('#now').hasAttribute('data-return') ? [...first, flow.back] : first, 0);
 	const mine = (await told)?.sent.find((s) => s.item.once === once);
 	const then = mine?.body.course?.then?.map((n) => n.text);
 	if (then?.length && screen.open && $('#screen').dataset.at === '0') walk(flow.title, then, 0);

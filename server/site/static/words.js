@@ -22,6 +22,7 @@ const english = {
 	back: 'Nothing happened, go back',
 	done: 'Done. What next?',
 	finish: 'Back to the plan',
+	bells: { animals_look_wrong: 'See that the water turns gently and no bubble reaches them.', power_off: 'Stir the water slowly by hand every 5 minutes, without bubbles.' }, // first, of jellyfish
 	calm: { animals_look_wrong: 'Change nothing more.', power_off: 'See that the animals have air.', late: 'Look at the animals.' }, // where nothing drips
 	step: (i, n) => `${i} of ${n}`,
 	shared: 'The read link is copied.',
@@ -65,6 +66,7 @@ const german = {
 	back: 'Nichts passiert, zurück',
 	done: 'Erledigt. Was nun?',
 	finish: 'Zurück zum Plan',
+	bells: { animals_look_wrong: 'Sieh nach, ob das Wasser sanft kreist und keine Blase sie erreicht.', power_off: 'Rühr das Wasser alle 5 Minuten langsam von Hand, ohne Blasen.' },
 	calm: { animals_look_wrong: 'Ändere nichts mehr.', power_off: 'Sorg dafür, dass die Tiere Luft haben.', late: 'Sieh dir die Tiere an.' },
 	step: (i, n) => `${i} von ${n}`,
 	shared: 'Der Leselink ist kopiert.',

@@ -1,0 +1,45 @@
+package render
+
+// jellyfishSentences say for jellyfish what others say with an air stone: bubbles catch under the
+// bell and tear it. Common practice, no source.
+var jellyfishSentences = sentences{
+	"no_bubbles":      "Let no air bubble reach a jellyfish: bubbles catch under its bell and tear it. Aerate its water beforehand, or behind a fine screen. Keep it turning by a gentle current, away from pumps and corners. Common practice, no source.",
+	"carry_jellyfish": "Move jellyfish in a bowl or cup under water, never in a net. Let no air get under the bell.",
+
+	"bag_overheated_bell":           "At {0} they are overheated and may be dying. Keep the water turning gently, without bubbles, and call a vet or another fish health professional now.",
+	"bag_rest_bell":                 "Keep the lights off and the water turning gently, without bubbles, for {0}. Give no food. After that, plan the way from {1}.",
+	"bag_rest_fed_bell":             "Keep the lights off and the water turning gently, without bubbles, for {0}. Offer their live food within 6 h. After that, plan the way from {1}.",
+	"bag_rest_fed_there_bell":       "Keep the lights off and the water turning gently, without bubbles, for {0}. Offer their live food within 6 h.",
+	"bag_rest_there_bell":           "Keep the lights off and the water turning gently, without bubbles, for {0}. Give no food.",
+	"bag_rest_unfed_bell":           "Keep the lights off and the water turning gently, without bubbles, for {0}. No food before the animals are back at their temperature and pulse as usual. After that, plan any way on from {1}.",
+	"bag_tank_fresher_bell":         "If there is only a tank, never put them straight in: it is too fresh for them yet. Fill a bucket from it and dissolve marine salt in it, up to {0}. Stir until it is clear and the last bubble has risen. Never float a breather bag: open it.",
+	"bag_tank_saltier_bell":         "If there is only a tank, never put them straight in: it is too salty for them yet. Fill a bucket from it and thin that with dechlorinated fresh water to {0}. Stir it well, and wait until the last bubble has risen. Never float a breather bag: open it.",
+	"clean_water_cooler_bell":       "{0, name}: {1} is too warm. The clean water is at {2}, nearer to what it lives in. From there cool it to {3}, {4}. Keep it turning gently, without bubbles, give no food, and call a vet.",
+	"container_not_named_bell":      "Move them over in a bowl or box whose water turns by a gentle current, with its air behind a fine screen. Without a current, salt water sinks and lies around them undiluted. Say that such a current runs, how much water they start in, and how much the container holds.",
+	"cool_them_first_bell":          "{0, name}: {1} harms it. Do not change the salinity now. Cool its own water to {2} first, {3}. Keep it turning gently, without bubbles, give no food, and call a vet.",
+	"if_power_fails_bell":           "Power fails: close the clamp first, because gravity drips on. Stir the water slowly by hand every 5 min, from the side. Pump in no air and pour nothing from a height. Wrap the container, lid ajar, and unplug the heaters.",
+	"leave_before_ph_rises_bell":    "At {0} the ammonia in their own water turns poisonous: {1}, over the limit of {2}. Do not aerate it, and drip nothing into it. Move them at once into clean, dechlorinated water of {3} at {4} and about {5}, aerated beforehand, without bubbles. Leave that water behind, and plan the salinity after a day’s rest.",
+	"leave_nitrite_first_bell":      "Their own water has {0} of nitrite; more than {1} harms. Move them at once into clean, dechlorinated water of {2} at {3}, aerated beforehand, without bubbles. Take none of their water along. Plan the salinity after a day’s rest there.",
+	"leave_own_water_first_bell":    "Their own water holds {0} of un-ionized ammonia, over the limit of {1}. Move them at once into clean, dechlorinated water of {2} at {3}, aerated beforehand, without bubbles. Take none of their water along. Plan the salinity after a day’s rest there.",
+	"life_support_not_planned_bell": "Oxygen and ammonia were not checked: the number and mass of the animals are not given. Keep the water turning gently, without bubbles, and do not feed, crowd or cover them tight. Never drip into the water of a shipping bag.",
+	"no_air_stone_bell":             "Keep the water in the container turning by a gentle current, with its air behind a fine screen. Without a current, salt water sinks and lies around them undiluted. Never let an air stone bubble at a jellyfish.",
+	"over_24_hours_from_bag_bell":   "Tonight they go into a tub or a quarantine tank: clean, dechlorinated water at {2} and {3}. Aerate that beforehand, and let the last bubble rise. Open the bag and move them in now, without the bag water. The difference is {0}; the limit for one day is {1}. Plan the way on from there.",
+	"ready_air_bell":                "A ladle is at hand to stir by when the power fails. No air stone hangs in their water.",
+	"ready_container_bell":          "Bowl or box has a lid, and smooth walls. A wide cup and a second bowl lie beside it; no net.",
+	"rest_half_way_bell":            "Leave them there for {0}: lights off, the water turning gently without bubbles, no food. If they are calm then, plan the rest of the way to {1}.",
+	"rest_in_tub_bell":              "Let them rest in the tub for at least {0}, in gently turning water without bubbles, unfed, lights off. After 12 h change 30 % for more of its water. Go on only if all are calm and pulse as usual.",
+	"runs_through_night_bell":       "The drip runs through the night without a look. A slipped clamp or a stopped current is then found hours later.",
+	"target_rather_warm_bell":       "{0, name}: {1} is warm. Common practice keeps animals of the sea below 29 °C (84 °F); no source says what this one bears. Aerate behind a screen, and cool if it looks unwell.",
+	"too_warm_now_bell":             "{0, name}: the temperature is the emergency. {1} is too warm. Keep the water turning, and its air behind a screen.",
+	"warm_them_first_bell":          "{0, name}: {1} harms it. Do not change the salinity now. Warm its own water to {2} first, {3}. Keep it turning gently, without bubbles, give no food, and call a vet.",
+	"water_brings_ammonia_bell":     "Even without animals, un-ionized ammonia comes to {0}; {1} is the limit. Move the animals into clean water like theirs, aerated beforehand, without bubbles. Leave the old water behind.",
+	"without_air_bell":              "If current and drip both stop, they may lack air within {0-}. Stir slowly by hand then, from the side.",
+
+	"act_clean_water_bell": "Move the animals into clean, dechlorinated water at {0} and {1}, aerated beforehand, without bubbles.",
+	"now_no_way_on_bell":   "Drip at {0} or less, keep the water turning gently, without bubbles, and do not feed. No plan from here keeps every limit; the warnings say why and what would help.",
+	"now_read_again_bell":  "Stop the drip, keep the water turning gently, without bubbles, and read everything again.",
+	"power_air_bell":       "Stir the water slowly by hand every 5 min, from the side. Pump in no air and pour nothing from a height.",
+	"step_back_all_bell":   "If the change was the cause, move them back into the water set aside, by {1} to {0}. Bring it to their temperature first. Aerate it beforehand, and let the last bubble rise.",
+	"step_back_mix_bell":   "If the change was the cause, go half a step back, by {3} to {2}. Mix {0} of the water set aside with {1} of theirs, as warm as theirs. Stir it until the last bubble has risen, and move them into it.",
+	"triage_air_bell":      "See that the water turns gently and its surface moves, and that no bubble reaches them.",
+}
