@@ -44,6 +44,9 @@ func rangeReason(v render.Voice, e *quantity.RangeError) string {
 	if e.Name == "temperature" && e.Unit == "°C" && e.Value > e.Hi {
 		return v.Say("out_of_range_hot", given, lo, hi)
 	}
+	if meant, ok := quantity.MeantGravity(e.Value); ok && e.Unit == string(quantity.SpecificGravityScale) {
+		return v.Say("out_of_range_gravity", given, quantity.Reading{Value: meant, Scale: quantity.SpecificGravityScale})
+	}
 	return v.Say("out_of_range", given, lo, hi)
 }
 

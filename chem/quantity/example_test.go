@@ -173,3 +173,16 @@ func ExampleSlip() {
 	fmt.Println(quantity.Slip("temprature", "temperature"), quantity.Slip("state", "scale"))
 	// Output: true false
 }
+
+// A number that is no specific gravity may be one with a slip.
+func ExampleMeantGravity() {
+	for _, x := range []float64{1026, 26, 1.26, 0.026, 120} {
+		fmt.Println(quantity.MeantGravity(x))
+	}
+	// Output:
+	// 1.026 true
+	// 1.026 true
+	// 1.026 true
+	// 1.026 true
+	// 0 false
+}

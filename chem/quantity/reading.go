@@ -3,6 +3,7 @@ package quantity
 import (
 	"encoding/json"
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -136,6 +137,28 @@ func onScale(x, u float64, name string, c *Convention) (Reading, error) {
 	}
 	value, u, err := d.fixed(x, u, name)
 	return Reading{value, u, Scale(d.unit()), c}, err
+}
+
+// MeantGravity returns the specific gravity that a number was probably meant to be which is none:
+// 1020, 20, 1.2 and 0.02 are all written where 1.020 was read. Not ok if nothing is likely.
+//
+//	x  the number as given, without a unit, at least 0 and outside 1 to 1.1
+//
+// Check value: 1026, 26, 1.26 and 0.026 give 1.026.
+//
+// Source: common practice, no source; keepers say "ten-twenty" and "twenty".
+func MeantGravity(x float64) (meant float64, ok bool) {
+	switch {
+	case x > 0 && x <= 0.09:
+		meant = 1 + x
+	case x > 1.1 && x <= 1.9:
+		meant = 1 + (x-1)/10
+	case x >= 2 && x <= 90:
+		meant = 1 + x/1000
+	case x >= 1000 && x <= 1090:
+		meant = x / 1000
+	}
+	return math.Round(meant*1e5) / 1e5, meant != 0
 }
 
 // bare says what a number without a scale may have been meant to be.

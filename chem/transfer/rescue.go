@@ -1,6 +1,7 @@
 package transfer
 
 import (
+	"errors"
 	"math"
 	"slices"
 
@@ -112,6 +113,24 @@ func (t *task) looksAt(sp quantity.Estimate[quantity.Salinity], at ...float64) [
 		looks[i] = Checkpoint{Time: hours(h), Why: noteOf("bag_look"), PracticalSalinity: sp, Temperature: celsius(t.from.t)}
 	}
 	return looks
+}
+
+// tooHigh reports whether a fault of the first water is a salinity beyond what is planned for, and
+// which. A value that its own scale does not have is a slip of the pen, and no water; but the scale
+// of conductivity ends where plans do. Beyond its end salinity goes on in proportion, to within a
+// tenth: from memory.
+func tooHigh(fault error) (salinity float64, ok bool) {
+	e, off := errors.AsType[*quantity.RangeError](fault)
+	if !off || e.Name != "from.salinity" || !(e.Value > e.Hi) {
+		return 0, false
+	}
+	switch e.Unit {
+	case PlannedSalinity.Hi.Unit():
+		return e.Value, true
+	case quantity.Conductivity(0).Unit():
+		return float64(PlannedSalinity.Hi) * e.Value / e.Hi, e.Value < 2*e.Hi
+	}
+	return 0, false
 }
 
 // tooSalty is what to do in water beyond everything that is planned for: it comes from evaporation

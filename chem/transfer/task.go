@@ -55,8 +55,8 @@ func newTask(r Request) (*task, error) {
 	from, fromSalinity, noFrom := t.resolve("from", r.From)
 	to, toSalinity, noTo := t.resolve("to", r.To)
 	others := errors.Join(noTo, inRange(r))
-	if o, off := errors.AsType[*quantity.RangeError](noFrom); off && others == nil && o.Name == "from.salinity" && o.Value > o.Hi {
-		return nil, tooSalty(o.Value)
+	if sp, salty := tooHigh(noFrom); salty && others == nil {
+		return nil, tooSalty(sp)
 	}
 	if err := errors.Join(noFrom, others); err != nil {
 		return nil, err

@@ -39,6 +39,7 @@ var refusalSentences = sentences{
 	"drops_need_time":       "missing: drops are counted in a time. Give both, as 16 drops in 10 s",
 	"level_without_shape":   "missing: the plan does not know the shape of the container, so a level does not give the volume",
 	"level_or_volume":       "a level and a volume are given; give one of the two",
+	"out_of_range_gravity":  "You gave {0, name}, which is no specific gravity. Did you mean {1}?",
 	"out_of_range":          "You gave {0, name}; {1, name} to {2, name} is allowed. Check the number and its unit.",
 	"beyond_preference":     "You gave {0, name}; life stage {3, name} of {4, name} prefers {1, name} to {2, name}. Choose a target within that.",
 	"out_of_range_hot":      "You gave {0, name}; {1, name} to {2, name} is allowed. Check the decimal point and the unit.",

@@ -36,6 +36,7 @@ var germanRefusals = sentences{
 	"drops_need_time":       "fehlt: Tropfen zählt man in einer Zeit. Gib beides an, etwa 16 Tropfen in 10 s",
 	"level_without_shape":   "fehlt: Der Plan kennt die Form des Behälters nicht. Gib statt des Wasserstands das Volumen an",
 	"level_or_volume":       "Du hast Wasserstand und Volumen angegeben. Gib nur eines davon an",
+	"out_of_range_gravity":  "Du hast {0, name} angegeben; das ist keine relative Dichte. Meinst du {1}?",
 	"out_of_range":          "Du hast {0, name} angegeben; erlaubt ist {1, name} bis {2, name}. Prüf Zahl und Einheit.",
 	"beyond_preference":     "Du hast {0, name} angegeben; das Stadium {3, name} von {4, name} mag {1, name} bis {2, name}. Wähle ein Ziel darin.",
 	"out_of_range_hot":      "Du hast {0, name} angegeben; erlaubt ist {1, name} bis {2, name}. Prüf Komma und Einheit.",
