@@ -161,9 +161,10 @@ func (t *Together) own(x Taxon, n int, said bool) {
 }
 
 // Company returns how a species gets on with its own kind and with others, whoever these are:
-// with whom, alone, or in how large a group it is to be kept.
+// with whom, alone, or in how large a group it is to be kept. The list is empty, not nil, where
+// nothing is on record.
 func (t Taxon) Company() []quantity.Note {
-	var c Together
+	c := Together{Reasons: []quantity.Note{}}
 	many := 3 // more than a pair
 	if g := t.Behaviour.SmallestGroup; g != nil && g.Count > 1 {
 		many = 1
