@@ -89,10 +89,14 @@ const leastWait = time.Minute
 
 // waitsFrom tells a wait from a time on: the log counts it from its latest entry.
 func (n *transferNow) waitsFrom(now time.Time) {
-	if n.Act.Code != "now_go_on" || n.LastEntry == nil {
+	if n.Act.Code != "now_go_on" || n.LastEntry == nil || len(n.Act.Params) < 2 {
 		return
 	}
-	until, wait := n.Act.Params[0], n.Act.Params[1].(quantity.Measure)
+	until := n.Act.Params[0]
+	wait, ok := n.Act.Params[1].(quantity.Measure)
+	if !ok {
+		return
+	}
 	wait.Value = max(leastWait.Hours(), wait.Value-now.Sub(*n.LastEntry).Hours())
 	n.Act = quantity.Note{Code: n.Act.Code, Params: []any{until, wait}}
 }

@@ -29,13 +29,26 @@ func (f *following) raise() error {
 		c.Then, c.Legs = nil, c.Legs[:f.now+1] // nothing that was just planned begins
 		c.pause(f.shut())
 	}
-	c.because(slices.DeleteFunc(why, func(n quantity.Note) bool { return tells(c.Why, n.Code) })...)
+	c.reasons(why)
 	if acts[0].Code == "act_pinch_hose" { // before all else
 		f.stopsRunning(acts[0])
 		acts = acts[1:]
 	}
 	c.adds(acts)
 	return nil
+}
+
+// reasons puts what is wrong before all other reasons, in the order of its acts; what was said of it
+// already keeps its words.
+func (c *Course) reasons(why []quantity.Note) {
+	for i, n := range why {
+		said := slices.IndexFunc(c.Why, func(x quantity.Note) bool { return tells([]quantity.Note{x}, n.Code) })
+		if said >= 0 {
+			why[i] = c.Why[said]
+			c.Why = slices.Delete(slices.Clone(c.Why), said, said+1)
+		}
+	}
+	c.because(why...)
 }
 
 // stopsRunning puts the act that keeps water from running through a closed clamp before all else.

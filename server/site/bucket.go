@@ -126,9 +126,12 @@ func (v *bucketView) Calm() string {
 // shortly is how long what an entry was answered with is what to do now.
 const shortly = 10 * time.Minute
 
+// atRest are acts that leave things alone, of which none can be done already.
+var atRest = []string{"now_go_on", "now_run_over", "now_wait", "now_watch", "now_hold", "now_leave_until", "now_until_change", "now_next_cup", "now_next_cup_off", "act_change_nothing", "act_leave_closed", "now_look_first"}
+
 // Said is when the act was said, where that is a while ago.
 func (v *bucketView) Said() *time.Time {
-	if last := v.Now.LastEntry; last != nil && !v.Overdue && v.Now.Act.Code != "now_look_first" && (v.Now.Verdict == "on_course" || v.Now.Verdict == "corrected") && time.Since(*last) > shortly {
+	if last := v.Now.LastEntry; last != nil && !v.Overdue && !slices.Contains(atRest, v.Now.Act.Code) && (v.Now.Verdict == "on_course" || v.Now.Verdict == "corrected") && time.Since(*last) > shortly {
 		return last
 	}
 	return nil

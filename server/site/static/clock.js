@@ -27,7 +27,15 @@ export function localise() {
 	for (const t of page.querySelectorAll('time[datetime]')) {
 		const at = new Date(t.dateTime);
 		t.textContent = clock.format(at);
-		t.closest('.steps > li')?.classList.toggle('past', at < Date.now());
+	}
+	passed();
+}
+
+/** Marks the steps whose time has come; all but the last of them are ticked. */
+function passed() {
+	for (const step of page.querySelectorAll('.steps > li')) {
+		const at = $('time[datetime]', step);
+		if (at) step.classList.toggle('past', new Date(at.dateTime) < Date.now());
 	}
 }
 
@@ -61,6 +69,7 @@ function countdown(name, at, [before, at0, after]) {
 }
 
 export function tick() {
+	passed();
 	$('[data-clock=now]').textContent = seconds.format();
 	const when = countdown('next', nextAt(), [words.due, words.next, words.overdue]);
 	const { end } = $('#now').dataset;
