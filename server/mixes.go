@@ -21,7 +21,7 @@ func (s *Server) GetSaltMix(c echo.Context, p api.GetSaltMixParams) error {
 		if b.Salt.Value > 0 {
 			l.add(v, "salt_mix_hydrated", b.SaltHydrated)
 		}
-		l.notes(b.Cautions, b.Warnings)
+		l.notes(b.Warnings, b.Cautions)
 		return l.most(6)
 	}})
 }
@@ -43,7 +43,7 @@ func (s *Server) GetBlend(c echo.Context, p api.GetBlendParams) error {
 		}
 		l.add(v, "blend_alkalinity", b.Alkalinity)
 		l.add(v, "blend_ph", b.PH, b.PHInAir)
-		l.notes(b.Cautions, b.Warnings)
+		l.notes(b.Warnings, b.Cautions)
 		return l.most(6)
 	}})
 }
@@ -83,8 +83,8 @@ func waterChangeLines(v render.Voice, r mixing.WaterChangeRequest, w *mixing.Wat
 	if w.SaltHydrated != nil {
 		l[len(l)-1] += " " + v.Say("salt_mix_hydrated", w.SaltHydrated)
 	}
-	most := max(6, len(l)+4)
-	l.notes(w.Cautions, w.Warnings)
+	most := max(6, len(l)+4) + len(w.Warnings)
+	l.notes(w.Warnings, w.Cautions)
 	return l.most(most)
 }
 
@@ -105,7 +105,7 @@ func (s *Server) GetTopOff(c echo.Context, p api.GetTopOffParams) error {
 			l.add(v, "top_off_after", t.SalinityAfter.Practical)
 		}
 		l.add(v, "top_off_drift", t.Drift)
-		l.notes(t.Cautions, t.Warnings)
+		l.notes(t.Warnings, t.Cautions)
 		return l.most(6)
 	}})
 }
