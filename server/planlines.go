@@ -92,7 +92,7 @@ var (
 	firstCautions = []quantity.Code{"bag_float", "bag_tank_saltier", "bag_tank_fresher", "life_support_not_planned", "life_support_not_planned_fed",
 		"bag_tank_saltier_bell", "bag_tank_fresher_bell", "life_support_not_planned_bell"}
 	stopping = []quantity.Code{"marks_pace", "marks_jug", "no_way_back", "no_way_back_at_signs", "stop_on_distress", "stop_at_signs", "stop_on_wilting", "vet_for_the_sick", "keep_a_way_back", "bag_water_stays_out", "keep_litres_as_way_back", "hold_before_more", "hold_after_ramp"}
-	guesses  = []quantity.Code{"volume_not_known", "capacity_assumed", "drop_volume_assumed", "cups_assumed", "drop_volume_of_tip", "sensitivity_assumed", "thin_as_delicate", "life_support_assumed"}
+	guesses  = []quantity.Code{"volume_not_known", "capacity_assumed", "drop_volume_assumed", "cups_assumed", "drop_volume_of_tip", "called_hardier", "sensitivity_assumed", "thin_as_delicate", "life_support_assumed"}
 )
 
 // emergencies are what a plan begins with.

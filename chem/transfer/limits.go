@@ -106,6 +106,9 @@ func (t *task) proposed() ([]tolerance.Limits, error) {
 		if !known {
 			t.assume(noteOf("sensitivity_assumed", string(class)))
 		}
+		if a.calledHardier() {
+			t.assume(noteOf("called_hardier", a.Known.Name, string(class), string(*a.Sensitivity)))
+		}
 		if err := add(class, a); err != nil {
 			return nil, err
 		}

@@ -95,15 +95,25 @@ type Known struct {
 }
 
 // class returns how sensitive the animal is: as the request says, or the species, or else as
-// carefully as possible, and then not known.
+// carefully as possible, and then not known. A species is no hardier for being called so.
 func (a Animal) class() (c tolerance.Class, known bool) {
 	switch {
+	case a.calledHardier():
+		return a.Known.Stage.SensitivityClass, true
 	case a.Sensitivity != nil:
 		return *a.Sensitivity, true
 	case a.Known != nil:
 		return a.Known.Stage.SensitivityClass, true
 	}
 	return carefulClass, false
+}
+
+// byCare are the classes from the hardiest to the one that takes the most care.
+var byCare = []tolerance.Class{tolerance.Hardy, tolerance.Moderate, tolerance.Invertebrate, tolerance.Delicate, tolerance.StenohalineMarine, tolerance.StenohalineFresh, tolerance.Plant}
+
+// calledHardier reports whether the request calls an animal hardier than its species is.
+func (a Animal) calledHardier() bool {
+	return a.Sensitivity != nil && a.Known != nil && slices.Index(byCare, *a.Sensitivity) < slices.Index(byCare, a.Known.Stage.SensitivityClass)
 }
 
 // Water is one of the two waters of a transfer.

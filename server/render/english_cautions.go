@@ -62,6 +62,7 @@ var cautionSentences = sentences{
 	"filter_assumed":                 "The tank has a filter that must adapt.",
 	"holding_volume_assumed":         "A holding tank holds {0}; the salt is for that.",
 	"tolerance_assumed":              "The last step may be {0}.",
+	"called_hardier":                 "You called {0, name} {2, name}. Its species is {1, name}, and the limits for that hold.",
 	"sensitivity_assumed":            "You did not say how sensitive the animals are. The plan moves them as {0, name} ones.",
 	"thin_as_delicate":               "Thin animals are moved as delicate ones.",
 	"read_on_own_instrument":         "{0} was read on your own instrument.",

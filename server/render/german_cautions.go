@@ -58,6 +58,7 @@ var germanCautions = sentences{
 	"filter_assumed":                 "Das Becken hat einen Filter, der mitkommen muss.",
 	"holding_volume_assumed":         "Ein Zwischenbecken fasst {0}; dafür gilt die Salzmenge.",
 	"tolerance_assumed":              "Der letzte Schritt darf {0} betragen.",
+	"called_hardier":                 "Du zählst {0, name} zu „{2, name}“. Die Art gehört zu „{1, name}“; deren Grenzen gelten.",
 	"sensitivity_assumed":            "Du hast nicht gesagt, wie empfindlich die Tiere sind. Der Plan behandelt sie als {0, name}.",
 	"thin_as_delicate":               "Magere Tiere werden wie heikle umgesetzt.",
 	"read_on_own_instrument":         "{0} wurde mit deinem eigenen Gerät gemessen.",
