@@ -161,7 +161,11 @@ func survivalLine(v render.Voice, t tolerance.Taxon) string {
 		case s.Stage == tolerance.AllStages || len(t.Stages) > 1 && everyStage(t, b.Band):
 			known = append(known, survives(v, b))
 		default:
-			byStage = append(byStage, v.Say("survives_stage", v.Say(stageCodes[s.Stage]), survives(v, b)))
+			code := quantity.Code("stage_survives")
+			if !t.Keepable() {
+				code = "stage_survives_only"
+			}
+			byStage = append(byStage, v.Say(code, v.Say(stageCodes[s.Stage]), survives(v, b)))
 		}
 	}
 	switch {
@@ -169,10 +173,8 @@ func survivalLine(v render.Voice, t tolerance.Taxon) string {
 		return v.Say("species_survives", known[0])
 	case len(known) > 0:
 		return v.Say("species_survives_only", known[0])
-	case len(byStage) > 0 && t.Keepable():
-		return v.Say("stages_survive", strings.Join(byStage, "; "))
 	case len(byStage) > 0:
-		return v.Say("stages_survive_only", strings.Join(byStage, "; "))
+		return strings.Join(byStage, " ")
 	case open != "":
 		return open
 	case same:

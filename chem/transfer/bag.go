@@ -72,7 +72,10 @@ func (t *task) outOfBag() Plan {
 	for _, n := range t.careful() {
 		t.warn(n)
 	}
-	in := practical(t.from.sa)
+	in := practical(t.cleanSalinity())
+	if name, edge := t.bearable(); edge != t.from.sa {
+		t.warn(noteOf("bag_outside_band", name, practical(t.from.sa), in))
+	}
 	act := func(kind PhaseKind, start, lasting float64, n quantity.Note) Phase {
 		return Phase{Kind: kind, Start: hours(start), Duration: hours(lasting), FromSalinity: in, ToSalinity: in, Instruction: n}
 	}
@@ -199,7 +202,7 @@ func (t *task) bagRest(in quantity.Estimate[quantity.Salinity]) quantity.Note {
 func (t *task) bagLooks() []Checkpoint {
 	var looks []Checkpoint
 	for _, at := range []float64{1, 3, 8, restAfterBag} {
-		looks = append(looks, Checkpoint{Time: hours(at), Why: noteOf("bag_look"), PracticalSalinity: practical(t.from.sa), Temperature: celsius(t.from.t)})
+		looks = append(looks, Checkpoint{Time: hours(at), Why: noteOf("bag_look"), PracticalSalinity: practical(t.cleanSalinity()), Temperature: celsius(t.from.t)})
 	}
 	return looks
 }

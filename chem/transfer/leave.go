@@ -28,7 +28,7 @@ func (t *task) leaveAmmonia(now, most quantity.AmmoniaNitrogen) {
 	if t.staysPut() {
 		code = "moults_in_ammonia"
 	}
-	t.refuse("from.tan", noteOf(code, quantity.Exactly(now), quantity.Exactly(most), practical(t.from.sa), celsius(t.cleanWarmth())))
+	t.refuse("from.tan", noteOf(code, quantity.Exactly(now), quantity.Exactly(most), practical(t.cleanSalinity()), celsius(t.cleanWarmth())))
 	t.warmthWaits()
 }
 
@@ -38,7 +38,7 @@ func (t *task) leaveNitrite(now quantity.Estimate[quantity.NitriteNitrogen]) {
 	if t.staysPut() {
 		code = "moults_in_nitrite"
 	}
-	t.refuse("from.nitrite", noteOf(code, now, quantity.Exactly(lifesupport.HarmlessNitrite), practical(t.from.sa), celsius(t.cleanWarmth())))
+	t.refuse("from.nitrite", noteOf(code, now, quantity.Exactly(lifesupport.HarmlessNitrite), practical(t.cleanSalinity()), celsius(t.cleanWarmth())))
 	t.warmthWaits()
 }
 
@@ -48,7 +48,7 @@ func (t *task) leaveBeforePHRises(to quantity.Estimate[quantity.PH], then, most 
 	if t.staysPut() {
 		code = "moults_before_ph_rises"
 	}
-	t.refuse("from.tan", noteOf(code, to, quantity.Exactly(then), quantity.Exactly(most), practical(t.from.sa), celsius(t.cleanWarmth()), *t.request.From.PH))
+	t.refuse("from.tan", noteOf(code, to, quantity.Exactly(then), quantity.Exactly(most), practical(t.cleanSalinity()), celsius(t.cleanWarmth()), *t.request.From.PH))
 	t.warmthWaits()
 }
 

@@ -64,7 +64,7 @@ func newPlan(ctx context.Context, r Request, work *budget, trying bool) (Plan, e
 		return Plan{}, err
 	}
 	if against { // what harms them is neither planned nor offered in a smaller version
-		return Plan{}, &InfeasibleError{Faults: t.faults}
+		return Plan{}, t.refusal()
 	}
 	if warmed, why, wait := t.warmedFirst(); wait {
 		p, err := newPlan(ctx, warmed, work, trying)
@@ -88,7 +88,7 @@ func newPlan(ctx context.Context, r Request, work *budget, trying bool) (Plan, e
 		for i := len(t.stay) - 1; i >= 0; i-- {
 			t.faults = slices.Insert(t.faults, 0, Fault{Where: "stay", Note: t.stay[i]})
 		}
-		return Plan{}, &InfeasibleError{Faults: t.faults}
+		return Plan{}, t.refusal()
 	}
 	full, err := capacity(r.Container)
 	if err != nil {

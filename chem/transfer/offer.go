@@ -158,7 +158,7 @@ var unwise = []quantity.Code{"no_step_while_sick", "no_step_while_medicated", "n
 	"larvae_not_known", "land_hermit_two_dishes", "nitrite_in_new_water", "dechlorinate_before",
 	"target_below_kept", "target_above_kept", "short_spell_is_a_dip", "warm_them_first", "cool_them_first", "target_too_cold", "target_too_warm", "target_too_cool", "target_winter_cold", "target_too_hot", "target_too_hot_for_shy",
 	"new_water_poisonous", "leave_own_water_first", "leave_nitrite_first", "own_ph_assumed", "tank_above_gate", "leave_before_ph_rises", "new_water_ph",
-	"moults_in_ammonia", "moults_in_nitrite", "moults_before_ph_rises", "clean_water_warmer", "clean_water_cooler"}
+	"moults_in_ammonia", "moults_in_nitrite", "moults_before_ph_rises", "leave_salinity_first", "moults_outside_band", "clean_water_warmer", "clean_water_cooler"}
 
 // Unwise reports whether a fault concerns the move itself.
 func (f Fault) Unwise() bool { return Unwise(string(f.Note.Code)) }

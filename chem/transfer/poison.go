@@ -23,9 +23,9 @@ const slowPH quantity.PH = 0.5
 // checkPoison refuses new water that harms them, and any route that leaves them in harmful water
 // of their own. They leave that at once, if the change is one step.
 func (t *task) checkPoison() error {
-	most := lifesupport.HarmfulAmmonia
+	most, ofNew := t.mostAmmonia(), lifesupport.HarmfulAmmonia
 	if given := t.request.Limits.NH3; given != nil {
-		most = given.Value
+		ofNew = given.Value
 	}
 	then, err := t.unionized(t.request.To, t.to)
 	if err != nil {
@@ -38,8 +38,8 @@ func (t *task) checkPoison() error {
 		}
 	}
 	switch {
-	case then > most:
-		t.refuse("to.tan", noteOf("new_water_poisonous", quantity.Exactly(then), quantity.Exactly(most)))
+	case then > ofNew:
+		t.refuse("to.tan", noteOf("new_water_poisonous", quantity.Exactly(then), quantity.Exactly(ofNew)))
 		if t.request.To.PH == nil {
 			t.refuse("to.ph", noteOf("new_water_ph_assumed", quantity.Exactly(lifesupport.UnknownPHInAir)))
 		}
