@@ -45,7 +45,9 @@ func (t *task) firstAid() error {
 		t.leaveWarmth()
 	}
 	if aided(t.faults) {
-		refused = slices.DeleteFunc(refused, func(f Fault) bool { return f.Note.Code == "no_step_while_moulting" || f.Note.Code == "no_step_just_shipped" })
+		refused = slices.DeleteFunc(refused, func(f Fault) bool {
+			return f.Note.Code == "no_step_while_moulting" || f.Note.Code == "no_step_just_shipped"
+		})
 	}
 	t.faults = append(t.faults, refused...)
 	return nil
