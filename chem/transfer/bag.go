@@ -69,6 +69,7 @@ func (t *task) judgeNitrite() {
 func (t *task) outOfBag() Plan {
 	t.cautions, t.assumptions, t.warnings = []quantity.Note{}, []quantity.Note{}, []quantity.Note{}
 	t.judgeWarmth()
+	t.sayRoom()
 	for _, n := range t.careful() {
 		t.warn(n)
 	}

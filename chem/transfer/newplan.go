@@ -95,6 +95,7 @@ func newPlan(ctx context.Context, r Request, work *budget, trying bool) (Plan, e
 		return Plan{}, err
 	}
 	t.sayWarmth(&p, route)
+	t.sayRoom()
 	p.Temperature = t.temperatureSteps()
 	if t.harmfulBehind() {
 		p.noReturn()

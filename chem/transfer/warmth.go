@@ -27,6 +27,27 @@ func (t *task) roomCounts() bool {
 	return t.unheld() && math.Abs(t.towardsRoom()) >= countedDifference
 }
 
+// roomMatters is the difference from the room, °C, from which whatever the animals stay in needs
+// its own warmth: what may come at once on arrival. Proposed here.
+const roomMatters = atOnceWarmth
+
+// sayRoom says how to hold the temperature of water that stands in a room outside all that the
+// animals come through, where the plan does not follow it. A heater cools nothing.
+func (t *task) sayRoom() {
+	if t.request.RoomTemperature == nil || t.course != nil {
+		return
+	}
+	c, room := t.request.Container, float64(t.request.RoomTemperature.Value)
+	heated, inBath := c.Heated != nil && *c.Heated, c.InBath != nil && *c.InBath
+	switch {
+	case inBath:
+	case room >= max(t.from.t, t.warmth)+roomMatters:
+		t.warn(noteOf("keep_cool", celsius(room)))
+	case !heated && room <= min(t.from.t, t.warmth)-roomMatters:
+		t.warn(noteOf("keep_heated", celsius(room)))
+	}
+}
+
 // followRoom follows the temperature of an unheated container, and refuses one that changes
 // faster, or by more, than the animals may.
 func (t *task) followRoom(s *solved, v vat) error {

@@ -70,6 +70,8 @@ var cautionSentences = sentences{
 	"life_support_at_warmest":        "Oxygen and ammonia are judged at {0} and {1}, the warmest and most alkaline it may get.",
 	"no_ammonia_assumed":             "Water whose ammonia you did not give has none.",
 	"ph_in_air_assumed":              "Water of unknown alkalinity comes to {0} in air.",
+	"keep_heated":                    "Keep a heater with a thermostat in their water, or stand it in a warm bath. The room is at {0}.",
+	"keep_cool":                      "Stand their water in a cool bath, out of the sun. The room is at {0}, and no heater cools.",
 	"no_heat_to_the_room":            "The container keeps its heat; only the drip warms or cools it.",
 	"freeboard_assumed":              "{0} under the rim stay empty.",
 	"start_volume_assumed":           "The container starts with {0}, about a third of what it may hold.",

@@ -66,6 +66,8 @@ var germanCautions = sentences{
 	"life_support_at_warmest":        "Sauerstoff und Ammoniak sind bei {0} und {1} gerechnet, dem wärmsten und alkalischsten Fall.",
 	"no_ammonia_assumed":             "Wasser ohne angegebenes Ammonium gilt als frei davon.",
 	"ph_in_air_assumed":              "Wasser unbekannter Karbonathärte kommt an der Luft auf {0}.",
+	"keep_heated":                    "Häng einen Heizer mit Regler in ihr Wasser oder stell es in ein warmes Bad. Der Raum hat {0}.",
+	"keep_cool":                      "Stell ihr Wasser in ein kühles Bad, nicht in die Sonne. Der Raum hat {0}, und kein Heizer kühlt.",
 	"no_heat_to_the_room":            "Der Behälter hält seine Wärme; nur das Tropfen wärmt oder kühlt ihn.",
 	"freeboard_assumed":              "{0} unter dem Rand bleiben frei.",
 	"start_volume_assumed":           "Der Behälter beginnt mit {0}, etwa einem Drittel dessen, was er fassen darf.",
