@@ -91,3 +91,34 @@ func TestAClosedClampThatHolds(t *testing.T) {
 		}
 	}
 }
+
+// A report that comes late, of what was seen before the latest readings, closes the clamp: nobody was
+// told to. What dripped in until then is no leak.
+func TestAReportThatComesLate(t *testing.T) {
+	t.Parallel()
+	for _, body := range []string{`{"behaviour": "gasping", "time": "2026-12-01T10:30:00Z"}`, `{"event": "stop", "time": "2026-12-01T10:30:00Z"}`} {
+		s := savePlanOf(t, jugBody)
+		s.logs(t, 1, read(6.72, 2.86, ""), "")
+		s.logs(t, 2, read(7.44, 3.55, ""), "")
+		path := s.logs
+		if strings.Contains(body, `"event"`) {
+			path = s.event
+		}
+		is := path(t, 2.05, body, "").told(t)
+		if now := s.get(t, s.path+"/now?format=text").body; is.now != "Close the clamp." || !strings.HasPrefix(now, "Close the clamp.\n") {
+			t.Errorf("%s: %+v\n%s", body, is, now)
+		}
+		if is = s.logs(t, 2.1, read(7.46, 3.56, ""), "").told(t); is.now != "Leave the clamp closed." {
+			t.Errorf("%s, closed: %+v", body, is)
+		}
+		if is = s.logs(t, 2.6, read(8.2, 4.2, ""), "").told(t); !strings.HasPrefix(is.now, "Pinch the hose") {
+			t.Errorf("%s, and it runs on: %+v", body, is)
+		}
+	}
+	// A stop was reported before the sign of distress that is dated before it.
+	s := savePlanOf(t, jugBody)
+	s.event(t, 2, `{"event": "stop"}`, "")
+	if is := s.logs(t, 2.05, `{"behaviour": "gasping", "time": "2026-12-01T10:30:00Z"}`, "").told(t); is.now != "Leave the clamp closed." {
+		t.Errorf("stopped before: %+v", is)
+	}
+}

@@ -55,13 +55,13 @@ func (c *Course) reasons(why []quantity.Note) {
 // There is no way on until it is read to stand still.
 func (f *following) stopsRunning(act quantity.Note) {
 	c := f.course
-	closes := func(n quantity.Note) bool {
-		return slices.Contains([]quantity.Code{"act_close_clamp", "act_leave_closed", "act_not_closed"}, n.Code)
-	}
+	closes := func(n quantity.Note) bool { return n.Code == "act_close_clamp" || n.Code == "act_leave_closed" }
 	c.Then, c.WayOn = slices.DeleteFunc(c.Then, closes), nil
-	if closes(c.Now) {
+	switch {
+	case c.Now.Code == "act_not_closed": // drops were counted
+	case closes(c.Now):
 		c.Now = act
-	} else {
+	default:
 		c.first(act)
 	}
 	if !tells(append([]quantity.Note{c.Now}, c.Then...), "then_read_all") {

@@ -110,20 +110,22 @@ func (f *following) closedAt() (int, *closing) {
 
 // runsOn says how the readings show that water still runs through the clamp since that was
 // closed. Level or salinity alone show it: each must have grown by more than its instrument
-// explains, at the second reading at the latest. What was filled up or changed by hand shows nothing.
+// explains, at the second reading at the latest. What was filled up or changed by hand shows nothing,
+// nor what was logged before anybody said that the clamp is closed.
 func (f *following) runsOn() (why []quantity.Note, err error) {
 	shut, was := f.closedAt()
 	if shut < 0 {
 		return nil, nil
 	}
 	level, salt, tested, renewed := rise{toward: 1}, rise{toward: f.toward()}, tests{-1, -1}, false
+	by := f.closedBy(shut)
 	if was != nil {
 		level.read, salt.read = []shownAt{was.volume}, []shownAt{was.salinity}
 	}
 	for i := f.entered; i < len(f.log); i++ {
 		e := f.log[i]
 		if i > shut || i == shut && was == nil {
-			if renewed || e.is(Refilled, Restarted) {
+			if renewed || e.is(Refilled, Restarted) || f.number[i] < by {
 				level.forget()
 				salt.forget()
 			}

@@ -95,7 +95,7 @@ func (f *following) distress(seen signs) error {
 
 // toStop is the act that stops the change of water.
 func (f *following) toStop(e LogEntry) quantity.Note {
-	switch since := f.log[f.state.stopped+1:]; {
+	switch since := f.loggedSince(f.state.stopped); {
 	case f.leg().outOfBag():
 		return noteOf("bag_open")
 	case !f.clamped():
@@ -108,6 +108,30 @@ func (f *following) toStop(e LogEntry) quantity.Note {
 		return noteOf("act_leave_closed")
 	}
 	return noteOf("act_close_clamp")
+}
+
+// loggedSince are the entries from a place in the log on that came after it was reported there, or
+// later, that the clamp is closed. One that is dated later but came before knew nothing of that.
+func (f *following) loggedSince(place int) (since []LogEntry) {
+	by := f.closedBy(place)
+	for i := place; i < len(f.log); i++ {
+		if f.number[i] > by {
+			since = append(since, f.log[i])
+		}
+	}
+	return since
+}
+
+// closedBy is the number of the entry with which the clamp was closed, as they came, from a place in
+// the log on.
+func (f *following) closedBy(place int) int {
+	by := f.number[place]
+	for i := place + 1; i < len(f.log); i++ {
+		if f.log[i].Stops() || f.log[i].is(PowerOff) {
+			by = min(by, f.number[i])
+		}
+	}
+	return by
 }
 
 // dripped reports whether drops were seen when they were last counted.
