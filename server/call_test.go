@@ -42,12 +42,18 @@ func newService(t testing.TB) *service {
 // newServiceWith is newService with settings and its own store.
 func newServiceWith(t testing.TB, o server.Options) *service {
 	t.Helper()
-	path := filepath.Join(t.TempDir(), "test.db")
-	body, err := newFile()
-	if err == nil {
-		err = os.WriteFile(path, body, 0o600)
-	}
+	content, err := newFile()
 	if err != nil {
+		t.Fatal(err)
+	}
+	return serviceOnCopy(t, content, o)
+}
+
+// serviceOnCopy is the service on a database file of its own with some content.
+func serviceOnCopy(t testing.TB, content []byte, o server.Options) *service {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "test.db")
+	if err := os.WriteFile(path, content, 0o600); err != nil {
 		t.Fatal(err)
 	}
 	return serviceOn(t, path, o)

@@ -4,10 +4,16 @@ import (
 	"context"
 	"encoding/json"
 	"net/http"
+	"os"
+	"path/filepath"
 	"regexp"
 	"strings"
+	"sync"
 	"testing"
 	"time"
+
+	"saltlock/server"
+	"saltlock/server/store"
 )
 
 // savedBody is planBody with one scat fewer: at seven tenths of the drip, the ammonia of four
@@ -30,11 +36,47 @@ func savePlan(t testing.TB) savedPlan {
 	return savePlanOf(t, savedBody)
 }
 
-// savePlanOf saves a transfer at nine, on its own clock.
+// savePlanOf saves a transfer at nine, on its own clock. Each has a service and a file of its own;
+// that with the transfer just saved is made once for each body.
 func savePlanOf(t testing.TB, body string) savedPlan {
 	t.Helper()
-	s := savedPlan{service: newService(t), now: new(nine)}
+	any, _ := justSaved.LoadOrStore(body, &savedFile{})
+	f := any.(*savedFile)
+	f.make(t, body)
+	s := savedPlan{service: serviceOnCopy(t, f.content, server.Options{}), now: new(nine), id: f.id, key: f.key, path: "/v1/transfers/" + f.id}
 	s.db.Now = func() time.Time { return *s.now }
+	return s
+}
+
+// justSaved are files by the body of their transfer.
+var justSaved sync.Map
+
+// savedFile is a database file in which one transfer was saved.
+type savedFile struct {
+	sync.Mutex
+	content []byte
+	id, key string
+}
+
+// make makes the file, unless it is made.
+func (f *savedFile) make(t testing.TB, body string) {
+	t.Helper()
+	f.Lock()
+	defer f.Unlock()
+	if f.content != nil {
+		return
+	}
+	content, err := newFile()
+	if err != nil {
+		t.Fatal(err)
+	}
+	dir := t.TempDir()
+	path, copied := filepath.Join(dir, "test.db"), filepath.Join(dir, "copy.db")
+	if err := os.WriteFile(path, content, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	s := serviceOn(t, path, server.Options{})
+	s.db.Now = func() time.Time { return nine }
 	a := s.call(t, http.MethodPost, "/v1/transfers", body)
 	if a.status != http.StatusCreated {
 		t.Fatalf("%d\n%.900s", a.status, a.body)
@@ -43,11 +85,16 @@ func savePlanOf(t testing.TB, body string) savedPlan {
 	if err := json.Unmarshal([]byte(a.body), &told); err != nil {
 		t.Fatal(err)
 	}
-	s.id, s.key, s.path = told.ID, told.Key, "/v1/transfers/"+told.ID
-	if a.header.Get("Location") != s.path || a.header.Get("Cache-Control") != "no-store" {
+	if a.header.Get("Location") != "/v1/transfers/"+told.ID || a.header.Get("Cache-Control") != "no-store" {
 		t.Errorf("headers %v", a.header)
 	}
-	return s
+	if err := store.Backup(t.Context(), path, copied); err != nil {
+		t.Fatal(err)
+	}
+	if f.content, err = os.ReadFile(copied); err != nil {
+		t.Fatal(err)
+	}
+	f.id, f.key = told.ID, told.Key
 }
 
 // logs sets the clock and logs a reading.

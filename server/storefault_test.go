@@ -33,7 +33,11 @@ func newFaulty(t *testing.T) faulty {
 		t.Fatal(err)
 	}
 	f := faulty{db: db, log: &bytes.Buffer{}}
-	h, err := server.New(server.Options{Store: db, PlanTime: planTime, Log: slog.New(slog.NewTextHandler(f.log, nil))})
+	c, err := contractRead()
+	if err != nil {
+		t.Fatal(err)
+	}
+	h, err := server.New(server.Options{Store: db, Contract: c, PlanTime: planTime, Log: slog.New(slog.NewTextHandler(f.log, nil))})
 	if err != nil {
 		t.Fatal(err)
 	}
