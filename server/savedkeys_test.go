@@ -160,3 +160,34 @@ func TestPreflightOfSavedTransfers(t *testing.T) {
 		t.Errorf("%d %v", a.status, a.header)
 	}
 }
+
+// A helper's key opens the log and nothing else, until it is revoked.
+func TestHelperKey(t *testing.T) {
+	s := savePlan(t)
+	a := s.call(t, http.MethodPost, s.path+"/helper-key", "", "Authorization", "Bearer "+s.key)
+	if a.status != http.StatusCreated {
+		t.Fatalf("%d %s", a.status, a.body)
+	}
+	owner, helper := s.key, a.field(t, "key").(string)
+	s.key = helper
+	if a := s.logs(t, 1, `{"behaviour": "ok"}`, ""); a.status != http.StatusCreated {
+		t.Errorf("a helper logs: %d", a.status)
+	}
+	if a := s.event(t, 1, `{"event": "late"}`, ""); a.status != http.StatusCreated {
+		t.Errorf("a helper reports: %d", a.status)
+	}
+	for _, c := range [][3]string{{"PATCH", s.path, `{"note": "x"}`}, {"DELETE", s.path, ""}, {"POST", s.path + "/helper-key", ""}, {"POST", s.path + "/restart", `{"behaviour": "ok"}`}} {
+		if a := s.call(t, c[0], c[1], c[2], "Authorization", "Bearer "+helper); a.status != http.StatusForbidden {
+			t.Errorf("a helper: %s %s: %d", c[0], c[1], a.status)
+		}
+	}
+	if strings.Contains(s.get(t, s.path).body, helper) || strings.Contains(s.get(t, s.path+"/export").body, helper) {
+		t.Error("reading shows the helper's key")
+	}
+	if a := s.call(t, http.MethodDelete, s.path+"/helper-key", "", "Authorization", "Bearer "+owner); a.status != http.StatusNoContent {
+		t.Errorf("revoked: %d", a.status)
+	}
+	if a := s.logs(t, 2, `{"behaviour": "ok"}`, ""); a.status != http.StatusForbidden {
+		t.Errorf("after it was revoked: %d", a.status)
+	}
+}
