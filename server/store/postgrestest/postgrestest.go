@@ -169,16 +169,11 @@ func (c *Cluster) Start() error {
 }
 
 // Kill ends the server and all its processes at once, as kill -9 and a crash do.
-func (c *Cluster) Kill() error { return c.end(killAll) }
-
-// Stop ends the server in order, without waiting for its clients.
-func (c *Cluster) Stop() error { return c.end(interrupt) }
-
-func (c *Cluster) end(how func(*os.Process) error) error {
+func (c *Cluster) Kill() error {
 	if c.process == nil {
 		return nil
 	}
-	err := how(c.process.Process)
+	err := killAll(c.process.Process)
 	<-c.ended // its status is that it was ended
 	c.process = nil
 	return err

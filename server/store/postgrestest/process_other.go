@@ -13,5 +13,4 @@ func together() *syscall.SysProcAttr { return &syscall.SysProcAttr{} }
 
 func runAs(*syscall.SysProcAttr, int, int) {}
 
-func killAll(p *os.Process) error   { return p.Kill() }
-func interrupt(p *os.Process) error { return p.Kill() }
+func killAll(p *os.Process) error { return p.Kill() }

@@ -19,5 +19,4 @@ func runAs(as *syscall.SysProcAttr, uid, gid int) {
 	as.Credential = &syscall.Credential{Uid: uint32(uid), Gid: uint32(gid)}
 }
 
-func killAll(p *os.Process) error   { return syscall.Kill(-p.Pid, syscall.SIGKILL) }
-func interrupt(p *os.Process) error { return p.Signal(os.Interrupt) }
+func killAll(p *os.Process) error { return syscall.Kill(-p.Pid, syscall.SIGKILL) }
