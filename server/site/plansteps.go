@@ -1,6 +1,7 @@
 package site
 
 import (
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -79,16 +80,7 @@ func (k clock) stamp(hours float64) string {
 // steps sorts looks and acts by time. Daily changes of a tank become a table, and what comes after
 // the release a list of its own.
 func (r *result) steps(v render.Voice, a *planned, k clock) {
-	release := math.Inf(1)
-	changes, part := 0, 0
-	for _, ph := range a.Phases {
-		if ph.Kind == "release" || ph.Kind == "move" && a.Route == "direct" {
-			release = ph.Start.Value
-		}
-		if ph.Kind == "water_change" {
-			changes++
-		}
-	}
+	release, daily := a.ends()
 	byTime := map[float64]*planStep{}
 	step := func(hours float64) *planStep {
 		key := math.Round(hours * 60)
@@ -98,7 +90,7 @@ func (r *result) steps(v render.Voice, a *planned, k clock) {
 		return byTime[key]
 	}
 	for _, l := range a.Look {
-		if changes > 3 && l.Why.Code == "look_after_change" {
+		if daily && l.Why.Code == "look_after_change" {
 			continue
 		}
 		s := step(l.Time.Value)
@@ -107,13 +99,10 @@ func (r *result) steps(v render.Voice, a *planned, k clock) {
 			s.Reads = strings.TrimSpace(v.Quantity(l.Reading.Measure) + " " + l.Reading.Convention)
 		}
 	}
+	part := 0
 	for _, ph := range a.Phases {
-		if changes > 3 && ph.Kind == "water_change" {
-			change := v.Quantity(ph.TakeOut)
-			if math.Abs(ph.PutIn.Value-ph.TakeOut.Value) > 0.01*ph.TakeOut.Value { // else a hand cannot tell them apart
-				change += ", " + v.Quantity(ph.PutIn)
-			}
-			r.Days = append(r.Days, day{k.day(v, ph.Start.Value), change, v.Quantity(ph.NewWater), v.Quantity(ph.Salt), v.Quantity(ph.ToSalinity)})
+		if daily && ph.Kind == "water_change" {
+			r.Days = append(r.Days, dayOf(v, k, ph))
 			continue
 		}
 		s := step(ph.Start.Value)
@@ -121,30 +110,63 @@ func (r *result) steps(v render.Voice, a *planned, k clock) {
 			part = ph.Stage
 			s.Texts = append(s.Texts, v.Say("stage_starts", part, len(a.Stages)))
 		}
-		if ph.drips() && ph.Start.Value == 0 && ph.FromVolume.Value > 0 {
-			s.Texts = append(s.Texts, v.Say("page_into_container", ph.FromVolume))
-		}
-		jug, hose := a.Draw.hands(v, ph)
-		s.Texts = append(append(append(s.Texts, jug...), ph.Instruction.Text), hose...)
+		s.begins(v, a, ph)
 		r.refills(v, k, a.Draw, ph)
 	}
-	for _, n := range a.Warmth.First {
-		r.Steps = append(r.Steps, planStep{When: v.Say("page_temperature_first"), Texts: []string{n.Text}})
+	r.warm(v.Say("page_temperature_first"), a.Warmth.First)
+	r.inOrder(byTime, math.Round(release*60))
+	r.warm(v.Say("page_temperature_last"), a.Warmth.Last)
+}
+
+// warm adds what is done about the temperature.
+func (r *result) warm(when string, notes []note) {
+	for _, n := range notes {
+		r.Steps = append(r.Steps, planStep{When: when, Texts: []string{n.Text}})
 	}
-	var times []float64
-	for t := range byTime {
-		times = append(times, t)
-	}
-	slices.Sort(times)
-	for _, t := range times {
-		if t > math.Round(release*60) {
-			r.After = append(r.After, *byTime[t])
-		} else {
-			r.Steps = append(r.Steps, *byTime[t])
+}
+
+// ends are when the animals are released, in hours, which may be never, and whether changes of
+// their tank are so many that they become a table.
+func (a *planned) ends() (release float64, daily bool) {
+	release = math.Inf(1)
+	changes := 0
+	for _, ph := range a.Phases {
+		if ph.Kind == "release" || ph.Kind == "move" && a.Route == "direct" {
+			release = ph.Start.Value
+		}
+		if ph.Kind == "water_change" {
+			changes++
 		}
 	}
-	for _, n := range a.Warmth.Last {
-		r.Steps = append(r.Steps, planStep{When: v.Say("page_temperature_last"), Texts: []string{n.Text}})
+	return release, changes > 3
+}
+
+// dayOf is a change of water as a row of the table.
+func dayOf(v render.Voice, k clock, ph phase) day {
+	change := v.Quantity(ph.TakeOut)
+	if math.Abs(ph.PutIn.Value-ph.TakeOut.Value) > 0.01*ph.TakeOut.Value { // else a hand cannot tell them apart
+		change += ", " + v.Quantity(ph.PutIn)
+	}
+	return day{k.day(v, ph.Start.Value), change, v.Quantity(ph.NewWater), v.Quantity(ph.Salt), v.Quantity(ph.ToSalinity)}
+}
+
+// begins adds what is done as a phase begins.
+func (s *planStep) begins(v render.Voice, a *planned, ph phase) {
+	if ph.drips() && ph.Start.Value == 0 && ph.FromVolume.Value > 0 {
+		s.Texts = append(s.Texts, v.Say("page_into_container", ph.FromVolume))
+	}
+	jug, hose := a.Draw.hands(v, ph)
+	s.Texts = append(append(append(s.Texts, jug...), ph.Instruction.Text), hose...)
+}
+
+// inOrder adds steps by their minutes to those up to the release, and to those after it.
+func (r *result) inOrder(byTime map[float64]*planStep, release float64) {
+	for _, minute := range slices.Sorted(maps.Keys(byTime)) {
+		if minute > release {
+			r.After = append(r.After, *byTime[minute])
+		} else {
+			r.Steps = append(r.Steps, *byTime[minute])
+		}
 	}
 }
 
