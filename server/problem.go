@@ -194,7 +194,8 @@ func detailOf(v render.Voice, faults contract.Faults) string {
 }
 
 // sortFaults walks an error, appends what is wrong and returns the kinds of problem found. An
-// error it does not know is a bug of ours and adds no kind.
+// error it does not know is a bug of ours and adds no kind. It is long because every error that can
+// become an answer has its line here, and nowhere else.
 func sortFaults(v render.Voice, err error, place func(string) string, faults *contract.Faults) []kind {
 	add := func(k kind, where, reason, rule string) []kind {
 		faults.Add(where, reason, rule)
