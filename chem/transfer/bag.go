@@ -159,6 +159,15 @@ func (t *task) toBeJudged() bool {
 	return to.TAN != nil || to.Nitrite != nil || to.PH != nil || to.Conditioned != nil && !*to.Conditioned
 }
 
+// thenWarmth says how the clean water comes from a temperature to its own: no heater cools it.
+func (t *task) thenWarmth(from float64) quantity.Note {
+	n := noteOf("bag_then_warmth", celsius(t.warmth), kelvinsPerHour(t.rules.temperature), hours(t.warmsIn(math.Abs(t.warmth-from))), kelvins(t.rules.temperatureOfDay))
+	if t.warmth < from {
+		n.Code = "bag_then_cool"
+	}
+	return n
+}
+
 // bagWarmth says how the clean water reaches its temperature if that begins at once, for animals
 // outside the range they live in. For others it waits, and is a warning.
 func (t *task) bagWarmth() (quantity.Note, float64) {
@@ -169,8 +178,8 @@ func (t *task) bagWarmth() (quantity.Note, float64) {
 		t.warn(noteOf("bag_overheated", celsius(t.from.t)))
 	}
 	if math.Abs(near-t.from.t) >= math.Abs(edge-t.from.t) { // the change at once already takes them there
-		if apart := math.Abs(t.warmth - near); apart >= countedDifference {
-			t.heat.Last = append(t.heat.Last, noteOf("bag_then_warmth", celsius(t.warmth), kelvinsPerHour(t.rules.temperature), hours(t.warmsIn(apart)), kelvins(t.rules.temperatureOfDay)))
+		if math.Abs(t.warmth-near) >= countedDifference {
+			t.heat.Last = append(t.heat.Last, t.thenWarmth(near))
 		}
 		return quantity.Note{}, 0
 	}

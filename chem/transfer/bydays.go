@@ -72,8 +72,8 @@ func (t *task) intoTub() Phase {
 		return h
 	}
 	h.Instruction = noteOf("move_from_bag", in, celsius(near))
-	if apart := math.Abs(t.warmth - near); apart >= countedDifference {
-		t.warn(noteOf("bag_then_warmth", celsius(t.warmth), kelvinsPerHour(t.rules.temperature), hours(t.warmsIn(apart)), kelvins(t.rules.temperatureOfDay)))
+	if math.Abs(t.warmth-near) >= countedDifference {
+		t.warn(t.thenWarmth(near))
 	}
 	if t.request.HomeTank != nil {
 		t.warn(noteOf("bag_no_tank"))

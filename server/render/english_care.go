@@ -24,6 +24,7 @@ var careSentences = sentences{
 	"bag_open":                 "Open the bag. Move the animals into the clean water at once, without the bag water.",
 	"bag_rest":                 "Keep the lights off and the air stone running for {0}. Give no food. After that, plan the way from {1}.",
 	"bag_rest_fed":             "Keep the lights off and the air stone running for {0}. Offer their live food within 6 h. After that, plan the way from {1}.",
+	"bag_then_cool":            "Only then let the clean water cool to {0} in the room. Go by at most {1} and {3} in a day, in {2} or more.",
 	"bag_then_warmth":          "Only then bring the clean water to {0} by a heater. Go by at most {1} and {3} in a day, in {2} or more.",
 	"bag_look":                 "Look at the animals. Are they upright, and do they breathe calmly?",
 	"bag_no_tank":              "Animals in a bag have no tank to change around them.",

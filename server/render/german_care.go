@@ -9,6 +9,7 @@ var germanCare = sentences{
 	"bag_open":         "Öffne den Beutel. Setze die Tiere sofort ins saubere Wasser, ohne das Beutelwasser.",
 	"bag_rest":         "Lass {0} das Licht aus und den Sprudelstein an. Füttere nicht. Plane danach den Weg ab {1}.",
 	"bag_rest_fed":     "Lass {0} das Licht aus und den Sprudelstein an. Biete innerhalb von 6 h ihr Lebendfutter an. Plane danach den Weg ab {1}.",
+	"bag_then_cool":    "Lass das saubere Wasser erst danach im Zimmer auf {0} abkühlen. Höchstens {1} und {3} am Tag, also mindestens {2} lang.",
 	"bag_then_warmth":  "Bring das saubere Wasser erst danach mit einem Heizer auf {0}. Höchstens {1} und {3} am Tag, also mindestens {2} lang.",
 	"bag_look":         "Sieh dir die Tiere an. Halten sie sich aufrecht und atmen sie ruhig?",
 	"bag_no_tank":      "Tiere im Beutel haben kein Becken, das man um sie herum umstellen könnte.",
