@@ -122,3 +122,29 @@ func TestAReportThatComesLate(t *testing.T) {
 		t.Errorf("stopped before: %+v", is)
 	}
 }
+
+// A container read to be full to the rim is emptied a little first, whatever else is believed.
+func TestWaterAtTheRim(t *testing.T) {
+	t.Parallel()
+	take := "Take out water cup by cup until it is well below the rim."
+	for name, log := range map[string][]string{
+		"once":      {`{"volume": "20 L", "salinity": "9.5 ppt", "instrument": {"kind": "none"}, "temperature": "26 C", "behaviour": "ok"}`},
+		"twice":     {`{"volume": "19.9 L"}`, `{"volume": "20 L"}`},
+		"a stop":    {`{"volume": "19.9 L"}`, `{"volume": "20 L"}`, `{"event": "stop"}`},
+		"and after": {`{"event": "stop"}`, `{"volume": "19.9 L", "salinity": "9.3 ppt", "temperature": "26 C"}`},
+	} {
+		s := savePlanOf(t, jugBody)
+		var is told
+		for i, body := range log {
+			if at := 1.5 + 0.1*float64(i); strings.Contains(body, `"event"`) {
+				is = s.event(t, at, body, "").told(t)
+			} else {
+				is = s.logs(t, at, body, "").told(t)
+			}
+		}
+		now := s.get(t, s.path+"/now?format=text").body
+		if !strings.Contains(is.now, "lose the clamp") && !strings.HasPrefix(is.now, "Pinch the hose") || !strings.HasPrefix(is.then, take) || !strings.Contains(now, take) || !strings.Contains(is.why, "the rim is at 20 L") {
+			t.Errorf("%s: %+v\n%s", name, is, now)
+		}
+	}
+}

@@ -7,9 +7,9 @@ import (
 	"saltlock/chem/transfer"
 )
 
-// alarms are the reasons that say what is wrong: a clamp that lets water through, a leak, no power,
-// poison, and water too warm or too cold.
-var alarms = []quantity.Code{"why_level_rises", "why_salinity_moves", "why_level_falls", "why_power_off", "why_only_power_off", "why_ammonia_toxic", "why_nitrite_toxic", "why_warmth_off"}
+// alarms are the reasons that say what is wrong: a clamp that lets water through, water to the rim, a leak,
+// no power, poison, and water too warm or too cold.
+var alarms = []quantity.Code{"why_level_rises", "why_salinity_moves", "why_to_the_rim", "why_level_falls", "why_power_off", "why_only_power_off", "why_ammonia_toxic", "why_nitrite_toxic", "why_warmth_off"}
 
 // Alarmed reports whether what an answer says is wrong and must not be hidden by a transfer that
 // was called off.
@@ -118,7 +118,7 @@ func tells(notes []quantity.Note, code quantity.Code) bool {
 }
 
 // standing is what is wrong by the latest that was reported, the most urgent first, and what to
-// do: water that runs through a closed clamp, a container that leaks, no power, poison, water too warm or too cold. Those in poisoned water
+// do: water that runs through a closed clamp, or stands at the rim, a container that leaks, no power, poison, water too warm or too cold. Those in poisoned water
 // are brought out of it first, into water that is nearer to their temperature.
 func (f *following) standing() (why, acts []quantity.Note, err error) {
 	if why, err = f.runsOn(); err != nil {
@@ -126,6 +126,10 @@ func (f *following) standing() (why, acts []quantity.Note, err error) {
 	}
 	if len(why) > 0 {
 		acts = append(acts, noteOf("act_pinch_hose"))
+	}
+	if v, full := f.toTheRim(); full {
+		why = append(why, noteOf("why_to_the_rim", f.mark(v), f.mark(f.tub.Capacity)))
+		acts = append(acts, noteOf("act_take_out_water"))
 	}
 	if low := f.lowVolumes(); f.falls(low) {
 		why = append(why, noteOf("why_level_falls", f.mark(low[1]), f.mark(low[0])))

@@ -50,6 +50,21 @@ func (f *following) halfEmpty() bool {
 	return true
 }
 
+// toTheRim returns the latest volume that was read, if it leaves less than half of the room that is
+// kept under the rim. So much ran in that the rest of it is no matter of the plan.
+func (f *following) toTheRim() (litres float64, full bool) {
+	c := f.base.Request.Container
+	if f.tub.Density == nil || f.released || c.Capacity == nil && c.Shape == nil || c.Overflow != nil && *c.Overflow {
+		return 0, false
+	}
+	for i := len(f.log) - 1; i >= 0; i-- {
+		if v, err := f.volumeRead(f.log[i]); err == nil && v.u > 0 {
+			return v.value, v.value > (f.tub.Brim+f.tub.Capacity)/2
+		}
+	}
+	return 0, false
+}
+
 // falls reports whether low volumes go on falling: nobody poured off once.
 func (f *following) falls(low []float64) bool {
 	return len(low) > 1 && low[0] < (1-usualMarks)*low[1]

@@ -95,6 +95,8 @@ var savedSentences = sentences{
 	"why_level_falls":         "The level goes on falling, from {0} to {1}, and no pour-off was logged.",
 	"why_level_rises":         "The water rose from {0} to {1} after the clamp was closed at {2, name}.",
 	"why_salinity_moves":      "The salinity went from {0} to {1} after the clamp was closed at {2, name}.",
+	"why_to_the_rim":          "You read {0}, and the rim is at {1}.",
+	"act_take_out_water":      "Take out water cup by cup until it is well below the rim. Keep plugs dry and the lid on. Never carry it so full.",
 	"why_little_water":        "You read only {0} in the container.",
 	"then_look_under":         "Look under the container. If it leaks, move the animals with their water into another.",
 	"then_top_up":             "Top up from the water set aside.",
