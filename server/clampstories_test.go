@@ -34,6 +34,7 @@ func TestWaterRunsThroughTheClosedClamp(t *testing.T) {
 		"in distress, by salinity":     {wrong, []string{salty(4.9), salty(5.8)}, moved, 1},
 		"and well since":               {wrong, []string{level(8), `{"behaviour": "ok"}`}, rose, 0},
 		"and the clamp is touched":     {stop, []string{salty(7), `{"event": "clamp_touched"}`, `{"event": "stop"}`}, moved, 0},
+		"and the jug is filled":        {stop, []string{salty(7), `{"event": "refilled"}`, `{"event": "late"}`}, moved, 0},
 		"and power fails":              {stop, []string{level(8), off}, rose, 0},
 	} {
 		s := savePlanOf(t, jugBody)
@@ -143,8 +144,18 @@ func TestWaterAtTheRim(t *testing.T) {
 			}
 		}
 		now := s.get(t, s.path+"/now?format=text").body
-		if !strings.Contains(is.now, "lose the clamp") && !strings.HasPrefix(is.now, "Pinch the hose") || !strings.HasPrefix(is.then, take) || !strings.Contains(now, take) || !strings.Contains(is.why, "the rim is at 20 L") {
+		if !strings.Contains(is.now, "lose the clamp") && !strings.HasPrefix(is.now, "Pinch the hose") || !strings.HasPrefix(is.then, take) || !strings.Contains(now, take) || !strings.Contains(is.why, "the rim is at 20 L") || strings.Contains(now, "The plan from here says so.") {
 			t.Errorf("%s: %+v\n%s", name, is, now)
 		}
+	}
+}
+
+// A number that fits nothing is the reason to read it again.
+func TestTheReasonToReadAgain(t *testing.T) {
+	t.Parallel()
+	s := savePlanOf(t, jugBody)
+	s.logs(t, 1, `{"volume": "17 L", "behaviour": "ok"}`, "")
+	if now := s.get(t, s.path+"/now?format=text").body; !strings.HasPrefix(now, "Close the clamp and read once more how full the container is.\nA volume of 17 L (4.5 gal) does not fit") {
+		t.Errorf("now says\n%s", now)
 	}
 }

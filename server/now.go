@@ -61,6 +61,8 @@ func nowOf(v render.Voice, saved store.Transfer, now time.Time) *transferNow {
 		n.Why = course.Why[0]
 	case course.Verdict == followup.Ended:
 		n.Why = quantity.Note{Code: "why_ended", Params: []any{clockOf(saved, *saved.End, now)}}
+	case course.Verdict == followup.Paused && len(course.Warnings) > 0: // which say what fits nothing
+		n.Why = course.Warnings[0]
 	case len(saved.Log) == 0:
 		n.Why = quantity.Note{Code: "why_no_reading"}
 	case course.DripRatio != nil:

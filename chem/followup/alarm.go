@@ -64,7 +64,7 @@ func (f *following) stopsRunning(act quantity.Note) {
 	default:
 		c.first(act)
 	}
-	if !tells(append([]quantity.Note{c.Now}, c.Then...), "then_read_all") {
+	if all := append([]quantity.Note{c.Now}, c.Then...); !tells(all, "then_read_all") && !tells(all, "act_read_the_rest") {
 		c.Then = append(c.Then, noteOf("then_read_all"))
 	}
 }

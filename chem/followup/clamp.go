@@ -74,7 +74,7 @@ func (r *rise) above(b, a shownAt) float64 {
 // take takes the next number into account, and reports whether it fell, as it does only by hand.
 func (r *rise) take(n shownAt) (fell bool) {
 	grew, from := r.grew, r.from
-	r.grew = false
+	r.grew = false // by this number
 	for i, a := range r.read {
 		last := r.read[len(r.read)-1]
 		switch by := r.above(n, a); {
@@ -93,8 +93,9 @@ func (r *rise) take(n shownAt) (fell bool) {
 	return false
 }
 
-// forget starts again with the next number, since something else changed the water.
-func (r *rise) forget() { r.read, r.grew = nil, false }
+// forget starts again with the next number, since something else changed the water. What grew
+// before stands until then.
+func (r *rise) forget() { r.read = nil }
 
 // closedAt is the place in the log of the entry since which the clamp is closed, and what was in
 // the container then; -1 if it is open.
@@ -128,6 +129,9 @@ func (f *following) runsOn() (why []quantity.Note, err error) {
 			if renewed || e.is(Refilled, Restarted) || f.number[i] < by {
 				level.forget()
 				salt.forget()
+			}
+			if e.is(Restarted) {
+				level.grew, salt.grew = false, false
 			}
 			if err := f.grown(e, &level, &salt); err != nil {
 				return nil, err
