@@ -58,7 +58,7 @@ func (b *Blend) addAcidity(r BlendRequest, e *estimates[blend]) {
 		}
 		return k.acidity()
 	}}
-	if _, err := a.of(a.nominal()); err != nil {
+	if _, err := a.of(a.nominal); err != nil {
 		b.Warnings = append(b.Warnings, note("ph_cannot_be_found"))
 		return
 	}

@@ -15,12 +15,11 @@ type batch struct {
 
 // check names every fault that can be found before anything is computed.
 func (r *SaltRequest) check() error {
-	faults := []error{
+	faults := append(make([]error, 0, 10), // all there can be, on the stack
 		check(volumes, "volume", r.Volume),
 		check(temperatures, "temperature", r.Temperature),
 		check(contents, "product_water_content", r.ProductWaterContent),
-		known("target", &r.Target, r.Temperature), known("source", r.Source, r.Temperature), known("calibration_batch_reading", r.CalibrationBatchReading, r.Temperature),
-	}
+		known("target", &r.Target, r.Temperature), known("source", r.Source, r.Temperature), known("calibration_batch_reading", r.CalibrationBatchReading, r.Temperature))
 	switch {
 	case r.Volume == nil && r.Shape == nil:
 		faults = append(faults, &instrument.MissingError{Name: "volume", Why: "give the volume of the finished water, or the shape and size of the vessel"})

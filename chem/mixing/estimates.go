@@ -40,7 +40,7 @@ func (e *estimates[K]) solve() {
 		return
 	}
 	e.solved = true
-	x := e.nominal()
+	x := slices.Clone(e.nominal)
 	if e.given, e.fault = e.of(x); e.fault != nil {
 		return
 	}

@@ -149,5 +149,5 @@ func (r VesselRequest) bare() (form, error) {
 	if err != nil {
 		return form{}, err
 	}
-	return f(j.nominal())
+	return f(j.nominal)
 }

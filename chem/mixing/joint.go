@@ -20,7 +20,13 @@ const composition = float64(seawater.AbsoluteSalinityFit) / quantity.ReferenceSa
 // all of them, so that an input used several times counts once.
 type joint struct {
 	inputs  []quantity.Input
-	origins []origin // of the inputs, in the same order
+	origins []origin  // of the inputs, in the same order
+	nominal []float64 // their values as given, likewise; nobody writes to it
+	usual   struct {  // place for them, so that most answers need no other memory
+		inputs  [usualInputs]quantity.Input
+		origins [usualInputs]origin
+		nominal [usualInputs]float64
+	}
 }
 
 // origin is where an input came from: its name in the contract, and its unit.
@@ -30,9 +36,9 @@ type origin struct{ name, unit string }
 func (j *joint) of(in quantity.Input, from origin) func(x []float64) float64 {
 	i := len(j.inputs)
 	if j.inputs == nil {
-		j.inputs, j.origins = make([]quantity.Input, 0, usualInputs), make([]origin, 0, usualInputs)
+		j.inputs, j.origins, j.nominal = j.usual.inputs[:0], j.usual.origins[:0], j.usual.nominal[:0]
 	}
-	j.inputs, j.origins = append(j.inputs, in), append(j.origins, from)
+	j.inputs, j.origins, j.nominal = append(j.inputs, in), append(j.origins, from), append(j.nominal, in.Value)
 	if i < usualInputs {
 		return places[i]
 	}
@@ -71,29 +77,39 @@ func labelled[Q quantity.Quantity](j *joint, name, label string, e *quantity.Est
 // reading adds a salinity reading and the uncertainty of its formula, and returns its
 // absolute salinity at t. The label distinguishes it from others of the same name.
 func (j *joint) reading(name, label string, r quantity.Reading, t func(x []float64) float64) func(x []float64) (float64, error) {
-	at := quantity.Celsius(t(j.nominal()))
+	at := quantity.Celsius(t(j.nominal))
 	value := j.of(quantity.Input{Name: label, Value: r.Value, U: r.U}, origin{name, string(r.Scale)})
 	fit, err := instrument.FormulaUncertainty(r, at, instrument.Setup{})
 	if err != nil {
 		fit = 0 // the reading itself is refused, under its name
 	}
-	off := j.of(quantity.Input{Name: label + " formula", U: float64(fit)}, origin{name, "g/kg"})
+	off := noOffset
+	if fit != 0 { // an exact formula is no input
+		off = j.of(quantity.Input{Name: label + " formula", U: float64(fit)}, origin{name, "g/kg"})
+	}
+	last := meant{}
 	return func(x []float64) (float64, error) {
-		r.Value = value(x)
-		at := quantity.Celsius(t(x))
-		sa, err := instrument.AbsoluteSalinity(r, &at, instrument.Setup{})
-		return float64(sa) + off(x), instrument.Named(name, err)
+		r.Value, at = value(x), quantity.Celsius(t(x))
+		if !last.known || last.value != r.Value || last.at != at {
+			sa, err := instrument.AbsoluteSalinity(r, &at, instrument.Setup{})
+			last = meant{value: r.Value, at: at, sa: float64(sa), err: instrument.Named(name, err), known: true}
+		}
+		return last.sa + off(x), last.err
 	}
 }
 
-// nominal is the inputs as given.
-func (j *joint) nominal() []float64 {
-	x := make([]float64, len(j.inputs))
-	for i, in := range j.inputs {
-		x[i] = in.Value
-	}
-	return x
+// meant is the salinity that a reading means at a temperature. It is kept, since most inputs that
+// are moved change neither.
+type meant struct {
+	value float64
+	at    quantity.Celsius
+	sa    float64
+	err   error
+	known bool
 }
+
+// noOffset is the error of a formula that is exact.
+func noOffset([]float64) float64 { return 0 }
 
 // density returns kg/L at a salinity in g/kg and a temperature.
 func density(sa, t float64) (float64, error) {
@@ -173,7 +189,11 @@ func note(code quantity.Code, params ...any) quantity.Note {
 
 // notes returns pointers to the notes of several lists.
 func notes(lists ...[]quantity.Note) []*quantity.Note {
-	var all []*quantity.Note
+	count := 0
+	for _, list := range lists {
+		count += len(list)
+	}
+	all := make([]*quantity.Note, 0, count)
 	for _, list := range lists {
 		for i := range list {
 			all = append(all, &list[i])

@@ -63,8 +63,8 @@ func (r WaterChangeRequest) estimates() (*estimates[change], error) {
 	}
 	e.of = func(x []float64) (change, error) { return in.steps(x) }
 	for ; in.count <= mostSteps; in.count++ {
-		k, err := e.of(e.nominal())
-		if err != nil || in.gentle(k, e.nominal()) {
+		k, err := e.of(e.nominal)
+		if err != nil || in.gentle(k, e.nominal) {
 			return e, err
 		}
 	}
