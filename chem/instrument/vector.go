@@ -15,6 +15,9 @@ type bench struct {
 	wanted   Measures
 	own      seawater.Gravities // of the request's convention; empty if it is one of those in use
 	at, at25 seawater.Isotherm
+	given    water // the first that was measured
+	values   vector
+	in       Measures // of its values; empty before it is measured
 }
 
 // measure writes a water into a vector, and returns what is wanted and in range.
@@ -24,8 +27,35 @@ func (b *bench) measure(w water, v *vector) Measures {
 	}
 	v[absoluteSalinity], v[practicalSalinity] = float64(w.sa), float64(w.sp)
 	in := Measures(1<<absoluteSalinity | 1<<practicalSalinity)
-	return b.wanted & (in | b.byMass(w, v) | b.byPractical(w, v))
+	switch {
+	case b.in == 0:
+		in |= b.byMass(w, v) | b.byPractical(w, v)
+		b.given, b.values, b.in = w, *v, in
+	case w.t == b.given.t && w.sp == b.given.sp: // as where only the composition is moved
+		in |= b.byMass(w, v) | b.again(v, ofPractical)
+	case w.t == b.given.t && w.sa == b.given.sa: // or the composition of a salinity by mass
+		in |= b.again(v, ofMass) | b.byPractical(w, v)
+	default:
+		in |= b.byMass(w, v) | b.byPractical(w, v)
+	}
+	return b.wanted & in
 }
+
+// again takes values from the first water, of which these measures are the same.
+func (b *bench) again(v *vector, which Measures) (in Measures) {
+	in = b.in & which
+	for left := in; left != 0; left &= left - 1 {
+		s := bits.TrailingZeros32(uint32(left))
+		v[s] = b.values[s]
+	}
+	return in
+}
+
+// What byMass and byPractical measure.
+const (
+	ofMass      Measures = 1<<saltPerLitre | 1<<density | (1<<(ownGravity+1) - 1<<firstGravity) | 1<<osmolality
+	ofPractical Measures = AllMeasures &^ ofMass &^ (1<<absoluteSalinity | 1<<practicalSalinity)
+)
 
 // byMass measures what follows from the absolute salinity.
 func (b *bench) byMass(w water, v *vector) (in Measures) {
