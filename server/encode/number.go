@@ -76,12 +76,13 @@ func rounded12(x float64) (digits [significant]byte, exponent int, ok bool) {
 	if whole == 1e12 {
 		whole, exponent = 1e11, exponent+1
 	}
-	high, low := uint32(whole/1e6), uint32(whole%1e6)
-	for i := significant/2 - 2; i >= 0; i -= 2 {
-		copy(digits[i:], pairs[high%100*2:][:2])
-		copy(digits[i+significant/2:], pairs[low%100*2:][:2])
-		high, low = high/100, low/100
-	}
+	high, low := uint32(whole/1e6), uint32(whole%1e6) // 32 bits divide faster
+	putPair(&digits, 0, high/1e4)
+	putPair(&digits, 2, high/100%100)
+	putPair(&digits, 4, high%100)
+	putPair(&digits, 6, low/1e4)
+	putPair(&digits, 8, low/100%100)
+	putPair(&digits, 10, low%100)
 	return digits, exponent, true
 }
 
@@ -106,14 +107,10 @@ var powers = func() (of [exactPowers + 1]float64) {
 	return of
 }()
 
-// pairs are 00 to 99.
-var pairs = func() string {
-	var b []byte
-	for i := range 100 {
-		b = append(b, '0'+byte(i/10), '0'+byte(i%10))
-	}
-	return string(b)
-}()
+// putPair writes the two digits of a number below 100.
+func putPair(digits *[significant]byte, at int, n uint32) {
+	digits[at], digits[at+1] = byte('0'+n/10), byte('0'+n%10)
+}
 
 // place writes digits, the first of which is worth 10^exponent, as encoding/json would: in full
 // from 1e-6 to 1e21.

@@ -24,8 +24,13 @@ func Lines(b []byte, lines []string) []byte {
 // within appends a string without its quotes.
 func within(b []byte, s string) []byte {
 	var found byte
-	for i := range len(s) {
-		found |= plainness[s[i]]
+	rest := s
+	for ; len(rest) >= 8; rest = rest[8:] { // in eights, since most of an answer is text
+		found |= plainness[rest[0]] | plainness[rest[1]] | plainness[rest[2]] | plainness[rest[3]] |
+			plainness[rest[4]] | plainness[rest[5]] | plainness[rest[6]] | plainness[rest[7]]
+	}
+	for i := range len(rest) {
+		found |= plainness[rest[i]]
 	}
 	if found == 0 || found == ofSeveral && utf8.ValidString(s) {
 		return append(b, s...)
