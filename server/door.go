@@ -6,6 +6,10 @@ import (
 	"path"
 	"regexp"
 	"strings"
+
+	"github.com/labstack/echo/v4"
+
+	"saltlock/server/contract"
 )
 
 // door makes requests uniform before they are routed. An extension on a path under /v1 becomes
@@ -15,7 +19,7 @@ func door(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		h := w.Header()
 		h["X-Content-Type-Options"], h["Link"] = noSniffing, described
-		if id := r.Header.Get("X-Request-Id"); id != "" && !requestID.MatchString(id) {
+		if id := contract.HeaderOf(r, echo.HeaderXRequestID); id != "" && !requestID.MatchString(id) {
 			r.Header.Del("X-Request-Id") // it would be repeated in headers and logs; a new one is made
 		}
 		format := extension(r.URL.Path)

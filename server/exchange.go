@@ -43,7 +43,7 @@ func askedOf(c echo.Context) *asked {
 func (s *Server) around(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		x, start := s.exchange(c), time.Now()
-		id := c.Request().Header.Get(echo.HeaderXRequestID)
+		id := contract.HeaderOf(c.Request(), echo.HeaderXRequestID)
 		if id == "" {
 			id = newRequestID()
 		}
@@ -138,7 +138,7 @@ func crossOrigin(x *exchange) (done bool) {
 			h.Set(echo.HeaderAllow, allow)
 		}
 	}
-	if r.Header.Get(echo.HeaderOrigin) == "" {
+	if contract.HeaderOf(r, echo.HeaderOrigin) == "" {
 		return done
 	}
 	h.Set(echo.HeaderAccessControlAllowOrigin, "*")

@@ -61,7 +61,7 @@ func (s *Server) validate(x *exchange) (done bool, err error) {
 	}
 	a.tag = a.etag(r.URL.Path)
 	x.Response().Header()["Etag"] = a.values.tag.holds(a.tag)
-	if holds := r.Header.Get("If-None-Match"); holds != "" {
+	if holds := contract.HeaderOf(r, "If-None-Match"); holds != "" {
 		a.anyTag = strings.TrimSpace(holds) == "*"
 		if held(holds, a.tag) {
 			cacheable(x)

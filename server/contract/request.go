@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"maps"
+	"net/http"
 	"net/url"
 	"regexp"
 	"slices"
@@ -61,7 +62,7 @@ func (c *Contract) take(ctx echo.Context, op *Operation, r *Request) error {
 		media, _ := bodyType(ctx.Request())
 		r.Table = media == tableType
 	}
-	if r.Format, err = negotiate(r.formats(), q, ctx.Request().Header.Get(echo.HeaderAccept)); err != nil {
+	if r.Format, err = negotiate(r.formats(), q, HeaderOf(ctx.Request(), echo.HeaderAccept)); err != nil {
 		return err
 	}
 	return c.check(ctx, r)
@@ -163,6 +164,15 @@ func queryFaults(op *Operation, q url.Values) []error {
 		}
 	}
 	return faults
+}
+
+// HeaderOf is the first value of a header field, given by its canonical name, which Header.Get
+// would work out anew for each request.
+func HeaderOf(r *http.Request, name string) string {
+	if values := r.Header[name]; len(values) > 0 {
+		return values[0]
+	}
+	return ""
 }
 
 // formats are the formats of the answer, the default first: a table is answered with a table.
