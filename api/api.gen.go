@@ -833,19 +833,18 @@ type ServerInterfaceWrapper struct {
 	Handler ServerInterface
 }
 
-// bindOptional reads a parameter of a query that may be left out, as most are.
+// bindOptional reads a parameter of a query that may be left out.
 func bindOptional[T any](query url.Values, style string, explode bool, name string, into **T, options runtime.BindQueryParameterOptions) error {
-	if _, given := query[name]; !given {
-		return nil
-	}
 	*into = new(T)
 	return bindQuery(query, style, explode, name, *into, options)
 }
 
 // bindQuery reads a parameter of a query. A quantity reads itself.
 func bindQuery(query url.Values, style string, explode bool, name string, into any, options runtime.BindQueryParameterOptions) error {
-	if quantity, ok := into.(runtime.Binder); ok && len(query[name]) == 1 {
-		return unreadable(name, quantity.Bind(query[name][0]))
+	if quantity, ok := into.(runtime.Binder); ok {
+		if values := query[name]; len(values) == 1 {
+			return unreadable(name, quantity.Bind(values[0]))
+		}
 	}
 	return unreadable(name, runtime.BindQueryParameterWithOptions(style, explode, true, name, query, into, options))
 }
@@ -934,35 +933,33 @@ func (w *ServerInterfaceWrapper) GetConversion(ctx echo.Context) error {
 
 	var params GetConversionParams
 	query := ctx.QueryParams()
-	if err := bindQuery(query, "form", true, "reading", &params.Reading, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "temperature", &params.Temperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "instrument", &params.Instrument, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "calibration", &params.Calibration, runtime.BindQueryParameterOptions{Type: "string", Format: "convention"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "scale", &params.Scale, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "temperature_compensated", &params.TemperatureCompensated, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "zero_temperature", &params.ZeroTemperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "compensation", &params.Compensation, runtime.BindQueryParameterOptions{Type: "string", Format: "compensation"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "tds_factor", &params.TdsFactor, runtime.BindQueryParameterOptions{Type: "number", Format: "double"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "correction", &params.Correction, runtime.BindQueryParameterOptions{Type: "string", Format: "correction"}); err != nil {
-		return err
+	for name := range query { // a few of the many there can be; the validator has seen to those that must be there
+		var err error
+		switch name {
+		case "reading":
+			err = bindQuery(query, "form", true, name, &params.Reading, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
+		case "temperature":
+			err = bindOptional(query, "form", true, name, &params.Temperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"})
+		case "instrument":
+			err = bindOptional(query, "form", true, name, &params.Instrument, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+		case "calibration":
+			err = bindOptional(query, "form", true, name, &params.Calibration, runtime.BindQueryParameterOptions{Type: "string", Format: "convention"})
+		case "scale":
+			err = bindOptional(query, "form", true, name, &params.Scale, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+		case "temperature_compensated":
+			err = bindOptional(query, "form", true, name, &params.TemperatureCompensated, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
+		case "zero_temperature":
+			err = bindOptional(query, "form", true, name, &params.ZeroTemperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"})
+		case "compensation":
+			err = bindOptional(query, "form", true, name, &params.Compensation, runtime.BindQueryParameterOptions{Type: "string", Format: "compensation"})
+		case "tds_factor":
+			err = bindOptional(query, "form", true, name, &params.TdsFactor, runtime.BindQueryParameterOptions{Type: "number", Format: "double"})
+		case "correction":
+			err = bindOptional(query, "form", true, name, &params.Correction, runtime.BindQueryParameterOptions{Type: "string", Format: "correction"})
+		}
+		if err != nil {
+			return err
+		}
 	}
 
 	return w.Handler.GetConversion(ctx, params)
@@ -979,38 +976,35 @@ func (w *ServerInterfaceWrapper) GetCalibration(ctx echo.Context) error {
 
 	var params GetCalibrationParams
 	query := ctx.QueryParams()
-	if err := bindQuery(query, "form", true, "standard", &params.Standard, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "standard_temperature", &params.StandardTemperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"}); err != nil {
-		return err
-	}
-	if err := bindQuery(query, "form", true, "reading", &params.Reading, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "temperature", &params.Temperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "instrument", &params.Instrument, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "calibration", &params.Calibration, runtime.BindQueryParameterOptions{Type: "string", Format: "convention"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "scale", &params.Scale, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "temperature_compensated", &params.TemperatureCompensated, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "zero_temperature", &params.ZeroTemperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "compensation", &params.Compensation, runtime.BindQueryParameterOptions{Type: "string", Format: "compensation"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "tds_factor", &params.TdsFactor, runtime.BindQueryParameterOptions{Type: "number", Format: "double"}); err != nil {
-		return err
+	for name := range query { // a few of the many there can be; the validator has seen to those that must be there
+		var err error
+		switch name {
+		case "standard":
+			err = bindQuery(query, "form", true, name, &params.Standard, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
+		case "standard_temperature":
+			err = bindOptional(query, "form", true, name, &params.StandardTemperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"})
+		case "reading":
+			err = bindQuery(query, "form", true, name, &params.Reading, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
+		case "temperature":
+			err = bindOptional(query, "form", true, name, &params.Temperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"})
+		case "instrument":
+			err = bindOptional(query, "form", true, name, &params.Instrument, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+		case "calibration":
+			err = bindOptional(query, "form", true, name, &params.Calibration, runtime.BindQueryParameterOptions{Type: "string", Format: "convention"})
+		case "scale":
+			err = bindOptional(query, "form", true, name, &params.Scale, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+		case "temperature_compensated":
+			err = bindOptional(query, "form", true, name, &params.TemperatureCompensated, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
+		case "zero_temperature":
+			err = bindOptional(query, "form", true, name, &params.ZeroTemperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"})
+		case "compensation":
+			err = bindOptional(query, "form", true, name, &params.Compensation, runtime.BindQueryParameterOptions{Type: "string", Format: "compensation"})
+		case "tds_factor":
+			err = bindOptional(query, "form", true, name, &params.TdsFactor, runtime.BindQueryParameterOptions{Type: "number", Format: "double"})
+		}
+		if err != nil {
+			return err
+		}
 	}
 
 	return w.Handler.GetCalibration(ctx, params)
@@ -1027,11 +1021,17 @@ func (w *ServerInterfaceWrapper) GetBlend(ctx echo.Context) error {
 
 	var params GetBlendParams
 	query := ctx.QueryParams()
-	if err := bindQuery(query, "form", true, "water", &params.Water, runtime.BindQueryParameterOptions{Type: "array", Format: ""}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "target", &params.Target, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
-		return err
+	for name := range query { // a few of the many there can be; the validator has seen to those that must be there
+		var err error
+		switch name {
+		case "water":
+			err = bindQuery(query, "form", true, name, &params.Water, runtime.BindQueryParameterOptions{Type: "array", Format: ""})
+		case "target":
+			err = bindOptional(query, "form", true, name, &params.Target, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
+		}
+		if err != nil {
+			return err
+		}
 	}
 
 	return w.Handler.GetBlend(ctx, params)
@@ -1042,74 +1042,59 @@ func (w *ServerInterfaceWrapper) GetSaltMix(ctx echo.Context) error {
 
 	var params GetSaltMixParams
 	query := ctx.QueryParams()
-	if err := bindQuery(query, "form", true, "target", &params.Target, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "volume", &params.Volume, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "temperature", &params.Temperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "source", &params.Source, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "salt_kind", &params.SaltKind, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "product_water_content", &params.ProductWaterContent, runtime.BindQueryParameterOptions{Type: "string", Format: "fraction"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "calibration_batch_salt", &params.CalibrationBatchSalt, runtime.BindQueryParameterOptions{Type: "string", Format: "mass"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "calibration_batch_water", &params.CalibrationBatchWater, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "calibration_batch_reading", &params.CalibrationBatchReading, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "shape", &params.Shape, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "length", &params.Length, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "width", &params.Width, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "middle_width", &params.MiddleWidth, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "height", &params.Height, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "diameter", &params.Diameter, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "top_diameter", &params.TopDiameter, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "bottom_diameter", &params.BottomDiameter, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "fill_height", &params.FillHeight, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "glass", &params.Glass, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "sand_depth", &params.SandDepth, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "sand_porosity", &params.SandPorosity, runtime.BindQueryParameterOptions{Type: "string", Format: "fraction"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "rock_mass", &params.RockMass, runtime.BindQueryParameterOptions{Type: "string", Format: "mass"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "rock_density", &params.RockDensity, runtime.BindQueryParameterOptions{Type: "string", Format: "density"}); err != nil {
-		return err
+	for name := range query { // a few of the many there can be; the validator has seen to those that must be there
+		var err error
+		switch name {
+		case "target":
+			err = bindQuery(query, "form", true, name, &params.Target, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
+		case "volume":
+			err = bindOptional(query, "form", true, name, &params.Volume, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"})
+		case "temperature":
+			err = bindOptional(query, "form", true, name, &params.Temperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"})
+		case "source":
+			err = bindOptional(query, "form", true, name, &params.Source, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
+		case "salt_kind":
+			err = bindOptional(query, "form", true, name, &params.SaltKind, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+		case "product_water_content":
+			err = bindOptional(query, "form", true, name, &params.ProductWaterContent, runtime.BindQueryParameterOptions{Type: "string", Format: "fraction"})
+		case "calibration_batch_salt":
+			err = bindOptional(query, "form", true, name, &params.CalibrationBatchSalt, runtime.BindQueryParameterOptions{Type: "string", Format: "mass"})
+		case "calibration_batch_water":
+			err = bindOptional(query, "form", true, name, &params.CalibrationBatchWater, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"})
+		case "calibration_batch_reading":
+			err = bindOptional(query, "form", true, name, &params.CalibrationBatchReading, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
+		case "shape":
+			err = bindOptional(query, "form", true, name, &params.Shape, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+		case "length":
+			err = bindOptional(query, "form", true, name, &params.Length, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
+		case "width":
+			err = bindOptional(query, "form", true, name, &params.Width, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
+		case "middle_width":
+			err = bindOptional(query, "form", true, name, &params.MiddleWidth, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
+		case "height":
+			err = bindOptional(query, "form", true, name, &params.Height, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
+		case "diameter":
+			err = bindOptional(query, "form", true, name, &params.Diameter, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
+		case "top_diameter":
+			err = bindOptional(query, "form", true, name, &params.TopDiameter, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
+		case "bottom_diameter":
+			err = bindOptional(query, "form", true, name, &params.BottomDiameter, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
+		case "fill_height":
+			err = bindOptional(query, "form", true, name, &params.FillHeight, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
+		case "glass":
+			err = bindOptional(query, "form", true, name, &params.Glass, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
+		case "sand_depth":
+			err = bindOptional(query, "form", true, name, &params.SandDepth, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
+		case "sand_porosity":
+			err = bindOptional(query, "form", true, name, &params.SandPorosity, runtime.BindQueryParameterOptions{Type: "string", Format: "fraction"})
+		case "rock_mass":
+			err = bindOptional(query, "form", true, name, &params.RockMass, runtime.BindQueryParameterOptions{Type: "string", Format: "mass"})
+		case "rock_density":
+			err = bindOptional(query, "form", true, name, &params.RockDensity, runtime.BindQueryParameterOptions{Type: "string", Format: "density"})
+		}
+		if err != nil {
+			return err
+		}
 	}
 
 	return w.Handler.GetSaltMix(ctx, params)
@@ -1120,29 +1105,29 @@ func (w *ServerInterfaceWrapper) GetTopOff(ctx echo.Context) error {
 
 	var params GetTopOffParams
 	query := ctx.QueryParams()
-	if err := bindQuery(query, "form", true, "volume", &params.Volume, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"}); err != nil {
-		return err
-	}
-	if err := bindQuery(query, "form", true, "salinity", &params.Salinity, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "missing", &params.Missing, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "salinity_now", &params.SalinityNow, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "top_off_water", &params.TopOffWater, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "evaporation_per_day", &params.EvaporationPerDay, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "period", &params.Period, runtime.BindQueryParameterOptions{Type: "string", Format: "time-span"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "temperature", &params.Temperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"}); err != nil {
-		return err
+	for name := range query { // a few of the many there can be; the validator has seen to those that must be there
+		var err error
+		switch name {
+		case "volume":
+			err = bindQuery(query, "form", true, name, &params.Volume, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"})
+		case "salinity":
+			err = bindQuery(query, "form", true, name, &params.Salinity, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
+		case "missing":
+			err = bindOptional(query, "form", true, name, &params.Missing, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"})
+		case "salinity_now":
+			err = bindOptional(query, "form", true, name, &params.SalinityNow, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
+		case "top_off_water":
+			err = bindOptional(query, "form", true, name, &params.TopOffWater, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
+		case "evaporation_per_day":
+			err = bindOptional(query, "form", true, name, &params.EvaporationPerDay, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"})
+		case "period":
+			err = bindOptional(query, "form", true, name, &params.Period, runtime.BindQueryParameterOptions{Type: "string", Format: "time-span"})
+		case "temperature":
+			err = bindOptional(query, "form", true, name, &params.Temperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"})
+		}
+		if err != nil {
+			return err
+		}
 	}
 
 	return w.Handler.GetTopOff(ctx, params)
@@ -1153,35 +1138,33 @@ func (w *ServerInterfaceWrapper) GetWaterChange(ctx echo.Context) error {
 
 	var params GetWaterChangeParams
 	query := ctx.QueryParams()
-	if err := bindQuery(query, "form", true, "volume", &params.Volume, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"}); err != nil {
-		return err
-	}
-	if err := bindQuery(query, "form", true, "salinity", &params.Salinity, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "target", &params.Target, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "change", &params.Change, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "new_water", &params.NewWater, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "source", &params.Source, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "temperature", &params.Temperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "greatest_change", &params.GreatestChange, runtime.BindQueryParameterOptions{Type: "string", Format: "salinity-difference"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "greatest_share", &params.GreatestShare, runtime.BindQueryParameterOptions{Type: "string", Format: "fraction"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "product_water_content", &params.ProductWaterContent, runtime.BindQueryParameterOptions{Type: "string", Format: "fraction"}); err != nil {
-		return err
+	for name := range query { // a few of the many there can be; the validator has seen to those that must be there
+		var err error
+		switch name {
+		case "volume":
+			err = bindQuery(query, "form", true, name, &params.Volume, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"})
+		case "salinity":
+			err = bindQuery(query, "form", true, name, &params.Salinity, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
+		case "target":
+			err = bindOptional(query, "form", true, name, &params.Target, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
+		case "change":
+			err = bindOptional(query, "form", true, name, &params.Change, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"})
+		case "new_water":
+			err = bindOptional(query, "form", true, name, &params.NewWater, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
+		case "source":
+			err = bindOptional(query, "form", true, name, &params.Source, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
+		case "temperature":
+			err = bindOptional(query, "form", true, name, &params.Temperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"})
+		case "greatest_change":
+			err = bindOptional(query, "form", true, name, &params.GreatestChange, runtime.BindQueryParameterOptions{Type: "string", Format: "salinity-difference"})
+		case "greatest_share":
+			err = bindOptional(query, "form", true, name, &params.GreatestShare, runtime.BindQueryParameterOptions{Type: "string", Format: "fraction"})
+		case "product_water_content":
+			err = bindOptional(query, "form", true, name, &params.ProductWaterContent, runtime.BindQueryParameterOptions{Type: "string", Format: "fraction"})
+		}
+		if err != nil {
+			return err
+		}
 	}
 
 	return w.Handler.GetWaterChange(ctx, params)
@@ -1192,29 +1175,29 @@ func (w *ServerInterfaceWrapper) ListSpecies(ctx echo.Context) error {
 
 	var params ListSpeciesParams
 	query := ctx.QueryParams()
-	if err := bindOptional(query, "form", true, "q", &params.Q, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "group", &params.Group, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "family", &params.Family, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "lives_at", &params.LivesAt, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "keeps_with", &params.KeepsWith, runtime.BindQueryParameterOptions{Type: "array", Format: ""}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "sort", &params.Sort, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "limit", &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "offset", &params.Offset, runtime.BindQueryParameterOptions{Type: "integer", Format: ""}); err != nil {
-		return err
+	for name := range query { // a few of the many there can be; the validator has seen to those that must be there
+		var err error
+		switch name {
+		case "q":
+			err = bindOptional(query, "form", true, name, &params.Q, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+		case "group":
+			err = bindOptional(query, "form", true, name, &params.Group, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+		case "family":
+			err = bindOptional(query, "form", true, name, &params.Family, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+		case "lives_at":
+			err = bindOptional(query, "form", true, name, &params.LivesAt, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
+		case "keeps_with":
+			err = bindOptional(query, "form", true, name, &params.KeepsWith, runtime.BindQueryParameterOptions{Type: "array", Format: ""})
+		case "sort":
+			err = bindOptional(query, "form", true, name, &params.Sort, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+		case "limit":
+			err = bindOptional(query, "form", true, name, &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+		case "offset":
+			err = bindOptional(query, "form", true, name, &params.Offset, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+		}
+		if err != nil {
+			return err
+		}
 	}
 
 	return w.Handler.ListSpecies(ctx, params)
@@ -1225,17 +1208,21 @@ func (w *ServerInterfaceWrapper) GetCompatibility(ctx echo.Context) error {
 
 	var params GetCompatibilityParams
 	query := ctx.QueryParams()
-	if err := bindQuery(query, "form", true, "species", &params.Species, runtime.BindQueryParameterOptions{Type: "array", Format: ""}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "salinity", &params.Salinity, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "temperature", &params.Temperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "ph", &params.Ph, runtime.BindQueryParameterOptions{Type: "string", Format: "ph"}); err != nil {
-		return err
+	for name := range query { // a few of the many there can be; the validator has seen to those that must be there
+		var err error
+		switch name {
+		case "species":
+			err = bindQuery(query, "form", true, name, &params.Species, runtime.BindQueryParameterOptions{Type: "array", Format: ""})
+		case "salinity":
+			err = bindOptional(query, "form", true, name, &params.Salinity, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
+		case "temperature":
+			err = bindOptional(query, "form", true, name, &params.Temperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"})
+		case "ph":
+			err = bindOptional(query, "form", true, name, &params.Ph, runtime.BindQueryParameterOptions{Type: "string", Format: "ph"})
+		}
+		if err != nil {
+			return err
+		}
 	}
 
 	return w.Handler.GetCompatibility(ctx, params)
@@ -1262,17 +1249,21 @@ func (w *ServerInterfaceWrapper) GetSpeciesGrowth(ctx echo.Context) error {
 
 	var params GetSpeciesGrowthParams
 	query := ctx.QueryParams()
-	if err := bindOptional(query, "form", true, "stage", &params.Stage, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "salinity", &params.Salinity, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "target", &params.Target, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "grown_in", &params.GrownIn, runtime.BindQueryParameterOptions{Type: "string", Format: "time-span"}); err != nil {
-		return err
+	for name := range query { // a few of the many there can be; the validator has seen to those that must be there
+		var err error
+		switch name {
+		case "stage":
+			err = bindOptional(query, "form", true, name, &params.Stage, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+		case "salinity":
+			err = bindOptional(query, "form", true, name, &params.Salinity, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
+		case "target":
+			err = bindOptional(query, "form", true, name, &params.Target, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
+		case "grown_in":
+			err = bindOptional(query, "form", true, name, &params.GrownIn, runtime.BindQueryParameterOptions{Type: "string", Format: "time-span"})
+		}
+		if err != nil {
+			return err
+		}
 	}
 
 	return w.Handler.GetSpeciesGrowth(ctx, id, params)
@@ -1505,47 +1496,41 @@ func (w *ServerInterfaceWrapper) GetVesselVolume(ctx echo.Context) error {
 
 	var params GetVesselVolumeParams
 	query := ctx.QueryParams()
-	if err := bindQuery(query, "form", true, "shape", &params.Shape, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "length", &params.Length, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "width", &params.Width, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "middle_width", &params.MiddleWidth, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "height", &params.Height, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "diameter", &params.Diameter, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "top_diameter", &params.TopDiameter, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "bottom_diameter", &params.BottomDiameter, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "fill_height", &params.FillHeight, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "glass", &params.Glass, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "sand_depth", &params.SandDepth, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "sand_porosity", &params.SandPorosity, runtime.BindQueryParameterOptions{Type: "string", Format: "fraction"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "rock_mass", &params.RockMass, runtime.BindQueryParameterOptions{Type: "string", Format: "mass"}); err != nil {
-		return err
-	}
-	if err := bindOptional(query, "form", true, "rock_density", &params.RockDensity, runtime.BindQueryParameterOptions{Type: "string", Format: "density"}); err != nil {
-		return err
+	for name := range query { // a few of the many there can be; the validator has seen to those that must be there
+		var err error
+		switch name {
+		case "shape":
+			err = bindQuery(query, "form", true, name, &params.Shape, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+		case "length":
+			err = bindOptional(query, "form", true, name, &params.Length, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
+		case "width":
+			err = bindOptional(query, "form", true, name, &params.Width, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
+		case "middle_width":
+			err = bindOptional(query, "form", true, name, &params.MiddleWidth, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
+		case "height":
+			err = bindOptional(query, "form", true, name, &params.Height, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
+		case "diameter":
+			err = bindOptional(query, "form", true, name, &params.Diameter, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
+		case "top_diameter":
+			err = bindOptional(query, "form", true, name, &params.TopDiameter, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
+		case "bottom_diameter":
+			err = bindOptional(query, "form", true, name, &params.BottomDiameter, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
+		case "fill_height":
+			err = bindOptional(query, "form", true, name, &params.FillHeight, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
+		case "glass":
+			err = bindOptional(query, "form", true, name, &params.Glass, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
+		case "sand_depth":
+			err = bindOptional(query, "form", true, name, &params.SandDepth, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
+		case "sand_porosity":
+			err = bindOptional(query, "form", true, name, &params.SandPorosity, runtime.BindQueryParameterOptions{Type: "string", Format: "fraction"})
+		case "rock_mass":
+			err = bindOptional(query, "form", true, name, &params.RockMass, runtime.BindQueryParameterOptions{Type: "string", Format: "mass"})
+		case "rock_density":
+			err = bindOptional(query, "form", true, name, &params.RockDensity, runtime.BindQueryParameterOptions{Type: "string", Format: "density"})
+		}
+		if err != nil {
+			return err
+		}
 	}
 
 	return w.Handler.GetVesselVolume(ctx, params)
