@@ -27,24 +27,23 @@ func appendFixed(b []byte, x float64, n int) []byte {
 	if n > 15 || !(scaled < few) || math.Abs(over-0.5) < near {
 		return strconv.AppendFloat(b, x, 'f', n, 64)
 	}
-	whole := uint64(below)
+	whole := uint32(below)
 	if over > 0.5 {
 		whole++
 	}
 	if math.Signbit(x) {
 		b = append(b, '-')
 	}
-	var digits [20]byte // the last first
-	i := 0
-	for ; whole > 0 || i <= n; i++ {
-		digits[i] = '0' + byte(whole%10)
+	var digits [20]byte // written from the last, which is at the end
+	at := len(digits)
+	for i := 0; whole > 0 || i <= n; i++ {
+		if i == n && n > 0 {
+			at--
+			digits[at] = '.'
+		}
+		at--
+		digits[at] = '0' + byte(whole%10)
 		whole /= 10
 	}
-	for i--; i >= 0; i-- {
-		b = append(b, digits[i])
-		if i == n && n > 0 {
-			b = append(b, '.')
-		}
-	}
-	return b
+	return append(b, digits[at:]...)
 }
