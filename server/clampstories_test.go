@@ -150,6 +150,32 @@ func TestWaterAtTheRim(t *testing.T) {
 	}
 }
 
+// After a container that ran full its salinity is read before anything goes on, and what changed it
+// by more than one step may is rested from: from 2 to 8 ppt are 6 g/kg, and 5 is the limit.
+func TestAfterItRanFull(t *testing.T) {
+	t.Parallel()
+	s := savePlanOf(t, jugBody)
+	s.logs(t, 1.5, `{"volume": "20 L", "salinity": "8.1 ppt", "temperature": "26 C", "behaviour": "ok"}`, "")
+	for i, body := range []string{`{"volume": "7 L", "behaviour": "ok"}`, `{"event": "clamp_touched"}`} {
+		path := s.logs
+		if i == 1 {
+			path = s.event
+		}
+		if is := path(t, 1.6+0.05*float64(i), body, "").told(t); !strings.HasPrefix(is.now, "Close the clamp and read the salinity") {
+			t.Errorf("poured off, %d: %+v", i, is)
+		}
+	}
+	var is told
+	for _, at := range []float64{1.8, 1.9} {
+		if is = s.logs(t, at, `{"volume": "7 L", "salinity": "8.1 ppt", "temperature": "26 C", "behaviour": "ok"}`, "").told(t); !strings.HasPrefix(is.now, "Close the clamp and") {
+			t.Errorf("after %g h: %+v", at, is)
+		}
+	}
+	if !strings.HasPrefix(is.now, "Close the clamp and leave it closed until") || !strings.Contains(is.why, "while the container ran full. The limit for one step is 5 g/kg.") {
+		t.Errorf("read: %+v", is)
+	}
+}
+
 // A number that fits nothing is the reason to read it again.
 func TestTheReasonToReadAgain(t *testing.T) {
 	t.Parallel()

@@ -153,7 +153,7 @@ func (f *following) stillShut() bool {
 	switch {
 	case f.warmthOff():
 	case f.bank == nil && f.aheadOnce():
-	case f.bank != nil && (f.doubted() || f.wrongNewWater() || f.leaks()):
+	case f.bank != nil && (f.doubted() || f.ranFull() || f.wrongNewWater() || f.leaks()):
 	case f.held():
 	default:
 		return false

@@ -142,6 +142,9 @@ func (f *following) drip(ctx context.Context) error {
 	f.tell()
 	f.name()
 	f.course.Broken = f.broken()
+	if b, broke := f.floodBroke(); broke {
+		f.course.Broken = append([]Broken{b}, f.course.Broken...)
+	}
 	f.tellBroken()
 	f.course.assume(noteOf("waited_for_the_marks"))
 	if err := f.decide(ctx); err != nil {

@@ -51,18 +51,74 @@ func (f *following) halfEmpty() bool {
 }
 
 // toTheRim returns the latest volume that was read, if it leaves less than half of the room that is
-// kept under the rim. So much ran in that the rest of it is no matter of the plan.
+// kept under the rim.
 func (f *following) toTheRim() (litres float64, full bool) {
-	c := f.base.Request.Container
-	if f.tub.Density == nil || f.released || c.Capacity == nil && c.Shape == nil || c.Overflow != nil && *c.Overflow {
-		return 0, false
-	}
 	for i := len(f.log) - 1; i >= 0; i-- {
 		if v, err := f.volumeRead(f.log[i]); err == nil && v.u > 0 {
-			return v.value, v.value > (f.tub.Brim+f.tub.Capacity)/2
+			return v.value, f.isFull(v.value)
 		}
 	}
 	return 0, false
+}
+
+// isFull reports whether a volume leaves less than half of the room that is kept under the rim.
+func (f *following) isFull(litres float64) bool {
+	c := f.base.Request.Container
+	if f.tub.Density == nil || f.released || c.Capacity == nil && c.Shape == nil || c.Overflow != nil && *c.Overflow {
+		return false
+	}
+	return litres > (f.tub.Brim+f.tub.Capacity)/2
+}
+
+// ranFull answers after the container was full to the rim, until the salinity is read: nobody knows
+// how much of that ran in, and how far it changed the water.
+func (f *following) ranFull() bool {
+	at, next := f.fullAt()
+	if at < 0 || next > at {
+		return false
+	}
+	v, _ := f.volumeRead(f.log[at])
+	f.course.pause(noteOf("act_close_read_salinity"))
+	f.course.because(noteOf("why_to_the_rim", f.mark(v.value), f.mark(f.tub.Capacity)))
+	return true
+}
+
+// fullAt is the place in the log of the latest volume at the rim, and of the first salinity after
+// it, -1 without one.
+func (f *following) fullAt() (at, next int) {
+	next = -1
+	for i := len(f.log) - 1; i >= 0 && !f.log[i].is(Restarted); i-- {
+		if v, err := f.volumeRead(f.log[i]); err == nil && f.isFull(v.value) {
+			return i, next
+		}
+		if f.log[i].Salinity != nil {
+			next = i
+		}
+	}
+	return -1, -1
+}
+
+// floodBroke is the step by which the salinity changed while the container ran full, if that is more
+// than may change at once. How fast it came, nobody knows.
+func (f *following) floodBroke() (b Broken, broke bool) {
+	at, next := f.fullAt()
+	if at >= 0 && f.log[at].Salinity != nil {
+		next = at
+	}
+	if next < 0 {
+		return b, false
+	}
+	until := f.log[next].hours(f.base.Request)
+	sa, err := f.log[next].salinity(f.base.Request)
+	from := f.saltAt(f.log[at].hours(f.base.Request) - soon)
+	change, limit := math.Abs(float64(sa.Value)-from), f.base.PerHour(from)
+	if err != nil || change <= f.base.AtOnce {
+		return b, false
+	}
+	hold := math.Ceil(2*change/limit) / 2
+	return Broken{From: hours(until), Until: hours(until), Hold: hours(hold),
+		Rate: quantity.Exactly(quantity.SalinityRate(change / leastTook)), Limit: quantity.Exactly(quantity.SalinityRate(limit)),
+		Note: noteOf("flood_broken", salinity(change), salinity(f.base.AtOnce), hours(hold))}, true
 }
 
 // falls reports whether low volumes go on falling: nobody poured off once.

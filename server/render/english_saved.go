@@ -95,6 +95,7 @@ var savedSentences = sentences{
 	"why_level_falls":         "The level goes on falling, from {0} to {1}, and no pour-off was logged.",
 	"why_level_rises":         "The water rose from {0} to {1} after the clamp was closed at {2, name}.",
 	"why_salinity_moves":      "The salinity went from {0} to {1} after the clamp was closed at {2, name}.",
+	"flood_broken":            "The salinity changed by {0} while the container ran full. The limit for one step is {1}. Leave it alone for {2}.",
 	"why_to_the_rim":          "You read {0}, and the rim is at {1}.",
 	"act_take_out_water":      "Take out water cup by cup until it is well below the rim. Keep plugs dry and the lid on. Never carry it so full.",
 	"why_little_water":        "You read only {0} in the container.",

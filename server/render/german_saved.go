@@ -55,6 +55,7 @@ var germanSaved = sentences{
 	"act_pour_old_water":      "Gieß jetzt das beiseitegestellte Wasser hinein, oder setz die Tiere in einen Eimer davon.",
 	"why_level_rises":         "Das Wasser ist von {0} auf {1} gestiegen, seit die Klemme um {2, name} geschlossen wurde.",
 	"why_salinity_moves":      "Der Salzgehalt ging von {0} auf {1}, seit die Klemme um {2, name} geschlossen wurde.",
+	"flood_broken":            "Der Salzgehalt hat sich um {0} geändert, während der Behälter volllief. Die Grenze für einen Schritt ist {1}. Lass ihn {2} in Ruhe.",
 	"why_to_the_rim":          "Du hast {0} abgelesen, der Rand ist bei {1}.",
 	"act_take_out_water":      "Schöpf Wasser ab, Becher für Becher, bis es deutlich unter dem Rand steht. Halt Stecker trocken und den Deckel zu. Trag den Behälter nie so voll.",
 	"why_level_falls":         "Der Wasserstand fällt weiter, von {0} auf {1}, und niemand hat ein Abgießen notiert.",
