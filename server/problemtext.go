@@ -103,7 +103,7 @@ func headline(faults *[]api.Fault) quantity.Code {
 }
 
 // toBeKnown are the rules that a plan breaks for want of something its keeper may have.
-var toBeKnown = []string{"no_air_stone", "container_not_named", "no_air_stone_bell", "container_not_named_bell", "container_not_measured", "overflow_needs_volume", "acidity_would_help"}
+var toBeKnown = []string{"species_decides_temperature", "no_air_stone", "container_not_named", "no_air_stone_bell", "container_not_named_bell", "container_not_measured", "overflow_needs_volume", "acidity_would_help"}
 
 // refusalLineLimit is how many lines of a refusal people read, including the first.
 const refusalLineLimit = 5

@@ -65,6 +65,18 @@ func (t *task) checkWarmth() {
 	}
 }
 
+// farForStrangers is the change of temperature, °C, up or down, that animals are planned to which
+// nobody named: few that live at one end of more live at the other. Proposed here.
+const farForStrangers = 10.0
+
+// checkStrangers asks which animals these are before they are led to a temperature that only some
+// live at.
+func (t *task) checkStrangers() {
+	if apart := math.Abs(t.warmth - t.from.t); t.unknown() && apart > farForStrangers*(1+inside) && !t.request.Underway {
+		t.refuse("animals.0.species", noteOf("species_decides_temperature", celsius(t.from.t), celsius(t.warmth)))
+	}
+}
+
 // judgeWarmth says of a temperature that they should not be kept at it, unless the move leads
 // further out of the range they live in. They are brought to the edge of the range.
 func (t *task) judgeWarmth() {

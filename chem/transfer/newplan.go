@@ -118,6 +118,7 @@ func newPlan(ctx context.Context, r Request, work *budget, trying bool) (Plan, e
 func (t *task) judge() (against bool, err error) {
 	told := len(t.faults)
 	t.checkWarmth()
+	t.checkStrangers()
 	if err := t.checkPoison(); err != nil {
 		return false, err
 	}

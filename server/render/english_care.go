@@ -168,4 +168,6 @@ var careSentences = sentences{
 	"if_power_returns": "Power is back: if the water fell by more than 1 °C (1.8 °F), warm it first. Go on with the salt 12 h later. Throw away the water of a canister filter that stood for over 2 h.",
 	"if_drip_fast":     "Running 20 % too fast, the drip brings {1} too much in {0}, its longest stretch. Leave that room under the rim, or feed the drip from a jug that holds no more than it needs.",
 	"if_it_moults":     "A moult during the drip: close the clamp and leave it alone for 24 to 48 h, then go on. Log it as a moult.",
+
+	"species_decides_temperature": "Say which animals these are. Few that live at {0} live at {1}, however slowly it comes.",
 }

@@ -169,4 +169,6 @@ var germanCare = sentences{
 	"carry_puffer":             "Setze sie in einem Becher oder einer Box unter Wasser um, nicht im Kescher. Ein Kugelfisch, der an die Luft kommt, schluckt sie womöglich und wird sie nicht wieder los.",
 	"carry_spiny":              "Setze sie in einem Becher oder einer Box unter Wasser um, nicht im Kescher. Die Stacheln bleiben im Netz hängen und verletzen.",
 	"carry_seahorse":           "Setze sie in einem Becher oder einer Box unter Wasser um. Seepferdchen und Seenadeln an der Luft bekommen leicht Luft in Schnauze und Bruttasche.",
+
+	"species_decides_temperature": "Gib an, welche Tiere es sind. Wenige, die bei {0} leben, leben auch bei {1}, so langsam es auch kommt.",
 }
