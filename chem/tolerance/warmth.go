@@ -22,10 +22,10 @@ var zoneWarmth = map[string][2]quantity.Celsius{
 const harmfulBeyond quantity.Celsius = 4
 
 // Anemones and corals bleach, and seahorses fall ill, in heat that hardy fish of the same reef
-// survive. Without a temperature of its own no animal of warm seas is taken to bear it.
+// survive. Without a temperature of its own no animal is taken to bear the heat of its zone.
 // Common practice, no source.
 const (
-	warmSea    quantity.Celsius = 29 // from which the heat of the sea is a caution
+	warmSea    quantity.Celsius = 29 // from which heat is a caution
 	mostOfReef quantity.Celsius = 30 // above which it harms anemones, corals and seahorses
 )
 
@@ -38,14 +38,6 @@ func (t Taxon) HeatShy() bool {
 // Bivalve reports whether it is a clam, which neither crawls nor lies on its back. Of these the
 // table has giant clams alone.
 func (t Taxon) Bivalve() bool { return t.Group == GroupMollusc && t.Family == "Cardiidae" }
-
-// ofSea reports whether it lives in the sea or water like it, and never in fresh water.
-func (t Taxon) ofSea() bool {
-	lives := func(where string) bool {
-		return slices.ContainsFunc(t.Habitat, func(h Trait) bool { return h.Kind == where })
-	}
-	return lives("marine") && !lives("fresh")
-}
 
 // Warmth is the range of temperatures in which an animal lives, as far as is known.
 type Warmth struct {
@@ -65,7 +57,7 @@ func (t Taxon) WarmthOf(s Stage) Warmth {
 	}
 	w := Warmth{Least: zone[0], Most: zone[1], Cold: zone[0] - harmfulBeyond, Hot: zone[1] + harmfulBeyond, warm: quantity.Celsius(math.Inf(1)), winter: quantity.Celsius(math.Inf(1))}
 	b := s.Temperature.band()
-	if shy := t.HeatShy(); zone[1] > warmSea && (shy || b.Max == nil && t.ofSea()) {
+	if shy := t.HeatShy(); zone[1] > warmSea && (shy || b.Max == nil && t.Group != GroupPlant && t.Group != GroupAlgae) {
 		w.warm = warmSea
 		if shy {
 			w.Most, w.above, w.Hot = warmSea, mostOfReef-warmSea, mostOfReef+harmfulBeyond
@@ -156,7 +148,7 @@ func (w Warmth) Beyond(t quantity.Celsius) int {
 	return 0
 }
 
-// Warm reports whether a temperature is a caution for an animal of warm seas, although it
+// Warm reports whether a temperature is a caution for an animal of warm water, although it
 // lives there.
 func (w Warmth) Warm(t quantity.Celsius) bool { return t >= w.warm }
 

@@ -29,7 +29,7 @@ var jellyfishSentences = sentences{
 	"rest_half_way_bell":            "Leave them there for {0}: lights off, the water turning gently without bubbles, no food. If they are calm then, plan the rest of the way to {1}.",
 	"rest_in_tub_bell":              "Let them rest in the tub for at least {0}, in gently turning water without bubbles, unfed, lights off. After 12 h change 30 % for more of its water. Go on only if all are calm and pulse as usual.",
 	"runs_through_night_bell":       "The drip runs through the night without a look. A slipped clamp or a stopped current is then found hours later.",
-	"target_rather_warm_bell":       "{0, name}: {1} is warm. Common practice keeps animals of the sea below 29 °C (84 °F); no source says what this one bears. Aerate behind a screen, and cool if it looks unwell.",
+	"target_rather_warm_bell":       "{0, name}: {1} is warm. Common practice keeps most animals below 29 °C (84 °F); no source says what this one bears. Aerate behind a screen, and cool if it looks unwell.",
 	"too_warm_now_bell":             "{0, name}: the temperature is the emergency. {1} is too warm. Keep the water turning, and its air behind a screen.",
 	"warm_them_first_bell":          "{0, name}: {1} harms it. Do not change the salinity now. Warm its own water to {2} first, {3}. Keep it turning gently, without bubbles, give no food, and call a vet.",
 	"water_brings_ammonia_bell":     "Even without animals, un-ionized ammonia comes to {0}; {1} is the limit. Move the animals into clean water like theirs, aerated beforehand, without bubbles. Leave the old water behind.",

@@ -28,7 +28,7 @@ var germanJellyfish = sentences{
 	"rest_half_way_bell":            "Lass sie {0} dort: Licht aus, das Wasser sanft in Bewegung ohne Blasen, kein Futter. Sind sie dann ruhig, plane den Rest des Weges auf {1}.",
 	"rest_in_tub_bell":              "Lass sie mindestens {0} in der Wanne ruhen, in sanft kreisendem Wasser ohne Blasen, ohne Futter, Licht aus. Wechsle nach 12 h 30 % gegen mehr von ihrem Wasser. Geh nur weiter, wenn alle ruhig sind und wie gewohnt schlagen.",
 	"runs_through_night_bell":       "Es tropft durch die Nacht, ohne dass jemand nachsieht. Eine verrutschte Klemme oder eine stehende Strömung fällt dann erst nach Stunden auf.",
-	"target_rather_warm_bell":       "{0, name}: {1} ist warm. Üblich sind für Tiere des Meeres weniger als 29 °C (84 °F); keine Quelle sagt, was dieses verträgt. Belüfte hinter einem Gitter und kühle, wenn es schlecht aussieht.",
+	"target_rather_warm_bell":       "{0, name}: {1} ist warm. Üblich sind für die meisten Tiere weniger als 29 °C (84 °F); keine Quelle sagt, was dieses verträgt. Belüfte hinter einem Gitter und kühle, wenn es schlecht aussieht.",
 	"too_warm_now_bell":             "{0, name}: Der Notfall ist die Temperatur. {1} ist zu warm. Halte das Wasser in Bewegung, mit der Luft hinter einem Gitter.",
 	"warm_them_first_bell":          "{0, name}: {1} schadet dem Tier. Ändere den Salzgehalt jetzt nicht. Wärme zuerst sein eigenes Wasser auf {2}, {3}. Halte es sanft in Bewegung, ohne Blasen, füttere nicht und ruf einen Tierarzt.",
 	"water_brings_ammonia_bell":     "Selbst ohne Tiere kommt das Ammoniak auf {0}; die Grenze ist {1}. Setze die Tiere in sauberes Wasser wie ihres, vorher belüftet und ohne Blasen. Lass das alte Wasser zurück.",
