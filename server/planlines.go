@@ -90,7 +90,8 @@ var (
 		"winters_there", "salinity_in_winter",
 		"own_water_poisonous", "own_water_has_nitrite", "own_ph_assumed", "own_water_turns", "ph_apart", "ph_rises_with_it", "target_cool", "target_warm", "target_rather_warm", "target_warm_for_shy", "start_outside_band", "rescue_by_time", "rescue_by_hours", "nitrite_where_they_are", "start_unrecorded", "start_below_preferred", "start_above_preferred", "should_not_stay_below", "should_not_stay_above",
 		"passage_not_home", "land_box", "larvae_by_day", "are_they_smolts", "closed_snail", "ramp_water_like_tank", "ramp_stock", "mature_filters_first", "filter_gate", "filter_going_up", "top_off_between", "source_level_falls", "cups_from_source", "waste_bucket_needed", "marks_by_jug", "marks_new_water", "waste_bucket_fills"}
-	firstCautions = []quantity.Code{"bag_float", "bag_tank_saltier", "bag_tank_fresher", "life_support_not_planned", "life_support_not_planned_fed",
+	firstCautions = []quantity.Code{"new_water_poisonous", "nitrite_in_new_water", "dechlorinate_before", "new_water_ph", "target_below_band", "target_below_kept", "target_above_band", "target_above_kept", "target_too_cold", "target_too_warm", "species_decides_temperature",
+		"bag_tank_unfit", "bag_float", "bag_tank_saltier", "bag_tank_fresher", "life_support_not_planned", "life_support_not_planned_fed",
 		"bag_tank_saltier_bell", "bag_tank_fresher_bell", "life_support_not_planned_bell"}
 	stopping = []quantity.Code{"marks_pace", "marks_jug", "no_way_back", "no_way_back_at_signs", "stop_on_distress", "stop_at_signs", "stop_on_wilting", "vet_for_the_sick", "keep_a_way_back", "bag_water_stays_out", "keep_litres_as_way_back", "hold_before_more", "hold_after_ramp"}
 	guesses  = []quantity.Code{"volume_not_known", "capacity_assumed", "drop_volume_assumed", "cups_assumed", "drop_volume_of_tip", "called_hardier", "sensitivity_assumed", "thin_as_delicate", "life_support_assumed"}

@@ -66,8 +66,13 @@ func (t *task) judgeNitrite() {
 // outOfBag is the plan for animals in foul water, whatever was asked for: they cannot wait for
 // anything else, and nothing else helps. It ends where a plan of the salinity begins. The function
 // is long because it is the whole plan.
-func (t *task) outOfBag() Plan {
+func (t *task) outOfBag() (Plan, error) {
 	t.cautions, t.assumptions, t.warnings = []quantity.Note{}, []quantity.Note{}, []quantity.Note{}
+	unfit, err := t.judgeTankOfBag()
+	if err != nil {
+		return Plan{}, err
+	}
+	t.judgeCompany()
 	t.judgeWarmth()
 	t.sayRoom()
 	for _, n := range t.careful() {
@@ -100,24 +105,14 @@ func (t *task) outOfBag() Plan {
 	if t.request.HomeTank != nil {
 		t.warn(noteOf("bag_no_tank"))
 	}
-	if t.gap > t.tolerance*(1+inside) {
-		code := quantity.Code("bag_tank_saltier")
-		if !t.up {
-			code = "bag_tank_fresher"
-		}
-		t.caution(noteOf(code, in))
-	} else if math.Abs(t.warmth-t.from.t) > mostFloated {
-		t.caution(noteOf("bag_no_float", kelvins(mostFloated)))
-	} else {
-		t.caution(noteOf("bag_float", kelvins(floatAbove)))
-	}
+	t.sayTankOfBag(unfit, in)
 	t.caution(noteOf("bag_water_away"))
 	t.caution(noteOf("bag_test"))
 	t.handle(true)
 	t.caution(noteOf("vet_for_the_sick"))
 	t.caution(noteOf("never_release_to_nature"))
 	p.Cautions, p.Assumptions, p.Warnings, p.Temperature = t.cautions, t.assumptions, t.warnings, t.temperatureSteps()
-	return p
+	return p, nil
 }
 
 // bagReason says why they leave the bag.

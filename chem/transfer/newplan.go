@@ -57,7 +57,7 @@ func newPlan(ctx context.Context, r Request, work *budget, trying bool) (Plan, e
 	}
 	t.budget, t.trying = work, trying
 	if _, strange := t.strays(); t.foul || r.From.HoursInBag != nil && (strange != 0 || t.harmed() != 0) {
-		return t.outOfBag(), nil
+		return t.outOfBag()
 	}
 	against, err := t.judge()
 	if err != nil {

@@ -170,4 +170,6 @@ var careSentences = sentences{
 	"if_it_moults":     "A moult during the drip: close the clamp and leave it alone for 24 to 48 h, then go on. Log it as a moult.",
 
 	"species_decides_temperature": "Say which animals these are. Few that live at {0} live at {1}, however slowly it comes.",
+
+	"bag_tank_unfit": "Do not use that tank, nor its water. Mix new water at {0} in a tub or bucket: dechlorinated, aerated and matched to the bag. Never float a breather bag: open it.",
 }

@@ -171,4 +171,6 @@ var germanCare = sentences{
 	"carry_seahorse":           "Setze sie in einem Becher oder einer Box unter Wasser um. Seepferdchen und Seenadeln an der Luft bekommen leicht Luft in Schnauze und Bruttasche.",
 
 	"species_decides_temperature": "Gib an, welche Tiere es sind. Wenige, die bei {0} leben, leben auch bei {1}, so langsam es auch kommt.",
+
+	"bag_tank_unfit": "Nimm weder dieses Becken noch sein Wasser. Misch in Wanne oder Eimer neues mit {0}: entchlort, belüftet und an den Beutel angeglichen. Lass Atembeutel nie schwimmen: öffne sie.",
 }
