@@ -86,7 +86,7 @@ type PreferenceError struct {
 
 // Grow returns how the salinity should change as an animal grows from its present stage to
 // the last: linearly in time to the target of the last stage, but within what each stage in
-// between prefers.
+// between prefers. Larvae that no water of the next stage would do for stay in theirs.
 //
 //	GrownIn   24 h to 1000 days
 //	Salinity  0 to 350 g/kg; outside what the stage prefers, a note says so, and the path starts there all the same
@@ -109,33 +109,60 @@ func Grow(t Taxon, r GrowthRequest) (Growth, error) {
 	if r.Stage == "" && len(stages) > 1 {
 		g.note("stage_assumed", g.Name, string(first.Stage))
 	}
+	stay := larvaeStay(stages)
 	from, to := middle(first.Preferred.Band), middle(last.Preferred.Band)
 	if r.Salinity != nil {
 		from = practical(*r.Salinity).Value
 	}
 	if r.Target != nil {
 		to = practical(*r.Target).Value
-	} else if len(stages) > 1 {
+	} else if len(stages) > 1 && !stay {
 		g.note("growth_target_proposed", quantity.Exactly(to), string(last.Stage))
 	}
 	in := usualGrowth
 	if r.GrownIn != nil {
 		in = r.GrownIn.Value
-	} else if len(stages) > 1 {
+	} else if len(stages) > 1 && !stay {
 		g.note("growth_time_proposed", quantity.Exactly(in))
 	}
-	var beyond error
-	p := last.Preferred.Band
-	if within := (quantity.Range[quantity.Salinity]{Lo: p.Min.Value - rounding(p.Min), Hi: p.Max.Value + rounding(p.Max)}); !within.Contains(to) {
-		beyond = &PreferenceError{ID: t.ID, Stage: last.Stage,
-			RangeError: quantity.RangeError{Name: "target", Value: float64(to), Lo: float64(p.Min.Value), Hi: float64(p.Max.Value), Unit: to.Unit()}}
-	}
-	if err := errors.Join(waterSalinity.Check("salinity", absolute(from).Value), growthTime.Check("grown_in", in), beyond); err != nil {
+	if err := errors.Join(waterSalinity.Check("salinity", absolute(from).Value), growthTime.Check("grown_in", in), last.prefers(t.ID, to)); err != nil {
 		return Growth{}, err
 	}
+	if g.tell(t, stages, from); stay {
+		g.larvaeStay(first, stages[1])
+		stages, to = stages[:1], from
+	}
 	g.walk(stages, from, to, in)
-	g.tell(t, stages)
 	return g, nil
+}
+
+// prefers is an error if a target lies outside what the stage prefers.
+func (s Stage) prefers(id string, target quantity.Salinity) error {
+	p := s.Preferred.Band
+	if within := (quantity.Range[quantity.Salinity]{Lo: p.Min.Value - rounding(p.Min), Hi: p.Max.Value + rounding(p.Max)}); within.Contains(target) {
+		return nil
+	}
+	return &PreferenceError{ID: id, Stage: s.Stage,
+		RangeError: quantity.RangeError{Name: "target", Value: float64(target), Lo: float64(p.Min.Value), Hi: float64(p.Max.Value), Unit: target.Unit()}}
+}
+
+// larvaeStay reports whether the first stages are larvae and young that live in waters of which
+// none will do for both. No line leads through such a change of shape.
+func larvaeStay(stages []Stage) bool {
+	if stages[0].Stage != Larva || len(stages) == 1 {
+		return false
+	}
+	larva, young := stages[0].Preferred.Band, stages[1].Preferred.Band
+	return larva.Min.Value > young.Max.Value || larva.Max.Value < young.Min.Value
+}
+
+// larvaeStay says that larvae stay in their water until they have changed, and that the young go
+// over then within days: common practice, no source; New2002 has prawns of fresh water go down
+// within 12 h (from memory).
+func (g *Growth) larvaeStay(larva, young Stage) {
+	p, q := larva.Preferred.Band, young.Preferred.Band
+	g.note("growth_larvae_stay", *p.Min, *p.Max)
+	g.note("growth_young_go_over", *q.Min, *q.Max, string(young.Stage))
 }
 
 // known returns the stages, from one on, for which both preferred bounds are known.
@@ -186,15 +213,15 @@ func (g *Growth) walk(stages []Stage, from, to quantity.Salinity, in quantity.Du
 }
 
 // tell adds notes on what the keeper should know about the path.
-func (g *Growth) tell(t Taxon, stages []Stage) {
-	now := g.Path[0]
-	p := rounded(now.Preferred.Band)
-	outside := p.past(now.Practical.Value) != 0
+func (g *Growth) tell(t Taxon, stages []Stage, from quantity.Salinity) {
+	now := quantity.Exactly(from)
+	p := rounded(stages[0].Preferred.Band)
+	outside := p.past(from) != 0
 	switch {
-	case outside && len(stages) == 1:
-		g.note("growth_bring_back", now.Practical, string(now.Stage), *p.Min, *p.Max)
+	case outside && (len(stages) == 1 || larvaeStay(stages)):
+		g.note("growth_bring_back", now, string(stages[0].Stage), *p.Min, *p.Max)
 	case outside:
-		g.note("growth_now_outside", now.Practical, string(now.Stage), *p.Min, *p.Max)
+		g.note("growth_now_outside", now, string(stages[0].Stage), *p.Min, *p.Max)
 	case len(stages) == 1:
 		if stages[0].Stage == AllStages {
 			g.note("growth_no_difference")

@@ -175,6 +175,8 @@ var speciesSentences = sentences{
 	"growth_time_proposed":   "Growing up is assumed to take {0}, a default proposed here. No record says when a stage begins.",
 	"growth_now_outside":     "The {0} they are in now is outside the {2..3} that the {1, name} prefers. The path starts there all the same.",
 	"growth_bring_back":      "Bring them into the {2..3} that the {1, name} prefers, by a plan of its own. Now they are at {0}.",
+	"growth_larvae_stay":     "Keep the larvae at {0..1} until the last one has changed into a young one. Larvae led away from it over weeks die.",
+	"growth_young_go_over":   "Move the young to the {0..1} that the {2, name} prefers only then. Take steps of up to a third, over 12 h to 2 days. Common practice, no source.",
 	"growth_last_stage":      "The {0, name} is the last stage of which a preference is known: nothing changes from here on.",
 	"growth_no_difference":   "The table makes no difference between its life stages: the same water holds for all.",
 	"growth_stage_unknown":   "Of the {0, name} no preferred salinity is known.",

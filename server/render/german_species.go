@@ -172,6 +172,8 @@ var germanSpecies = sentences{
 	"growth_time_proposed":   "Für das Heranwachsen sind {0} angenommen, ein Vorschlag von hier. Wann ein Stadium beginnt, sagt kein Beleg.",
 	"growth_now_outside":     "Die {0}, in denen sie jetzt sind, liegen außerhalb der bevorzugten {2..3} ({1, name}). Der Weg beginnt trotzdem dort.",
 	"growth_bring_back":      "Sie sind bei {0}, bevorzugt sind {2..3} ({1, name}). Bring sie zuerst dorthin zurück, mit einem eigenen Plan.",
+	"growth_larvae_stay":     "Halte die Larven bei {0..1}, bis die letzte sich in ein Jungtier verwandelt hat. Larven, die über Wochen davon weggeführt werden, sterben.",
+	"growth_young_go_over":   "Setz die Jungtiere erst dann in die {0..1} um, die das Stadium „{2, name}“ bevorzugt. Geh in Schritten von höchstens einem Drittel, über 12 h bis 2 Tage. So üblich, ohne Quelle.",
 	"growth_last_stage":      "Vom letzten Stadium mit bekannter Vorliebe ({0, name}) an ändert sich nichts mehr.",
 	"growth_no_difference":   "Die Tabelle unterscheidet seine Stadien nicht: Für alle gilt dasselbe Wasser.",
 	"growth_stage_unknown":   "Für dieses Stadium ({0, name}) ist kein bevorzugter Salzgehalt bekannt.",
