@@ -41,7 +41,7 @@ var careSentences = sentences{
 	"target_too_cool":          "{0, name} lives at {2} and above. Do not bring it to {1}. Warm the new water to {2} or more.",
 	"target_too_hot":           "{0, name} lives at {2} and below. Do not bring it to {1}. Cool the new water to {2} or less.",
 	"target_too_hot_for_shy":   "Do not bring {0, name} to {1}: above 30 °C (86 °F) anemones, corals and seahorses bleach or fall ill. Keep it at {2} or so. Common practice, no source.",
-	"target_rather_warm":       "{0, name}: {1} is warm. Common practice keeps animals of the sea below 29 °C (84 °F); no source says what this one bears. Aerate well, and cool if it looks unwell.",
+	"target_rather_warm":       "{0, name}: {1} is warm. Common practice keeps most animals below 29 °C (84 °F); no source says what this one bears. Aerate well, and cool if it looks unwell.",
 	"target_warm_for_shy":      "{0, name}: do not warm it to {1} without need; cool the new water to {2} or so. If you cannot, go as slowly as here and watch for bleaching. Common practice, no source.",
 	"target_cool":              "{0, name}: {1} is colder than the {2} it lives at. Do not keep it there. Warm the new water to {2} before the animals go in.",
 	"target_warm":              "{0, name}: {1} is warmer than the {2} it lives at. Do not keep it there. Cool the new water to {2} before the animals go in.",

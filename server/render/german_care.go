@@ -114,7 +114,7 @@ var germanCare = sentences{
 	"target_too_cool":          "{0, name} lebt bei {2} und mehr. Bring das Tier nicht auf {1}. Wärme das neue Wasser auf mindestens {2}.",
 	"target_too_hot":           "{0, name} lebt bei {2} und weniger. Bring das Tier nicht auf {1}. Kühle das neue Wasser auf höchstens {2}.",
 	"target_too_hot_for_shy":   "Bring {0, name} nicht auf {1}: Über 30 °C (86 °F) bleichen Anemonen und Korallen aus, und Seepferdchen werden krank. Halte das Tier bei etwa {2}. Übliche Praxis, ohne Quelle.",
-	"target_rather_warm":       "{0, name}: {1} ist warm. Üblich sind für Tiere des Meeres weniger als 29 °C (84 °F); keine Quelle sagt, was dieses verträgt. Belüfte gut und kühle, wenn es schlecht aussieht.",
+	"target_rather_warm":       "{0, name}: {1} ist warm. Üblich sind für die meisten Tiere weniger als 29 °C (84 °F); keine Quelle sagt, was dieses verträgt. Belüfte gut und kühle, wenn es schlecht aussieht.",
 	"target_warm_for_shy":      "{0, name}: Wärme das Tier nicht ohne Not auf {1}; kühle das neue Wasser auf etwa {2}. Geht das nicht, dann so langsam wie hier, und achte auf Ausbleichen. Üblich, ohne Quelle.",
 	"target_cool":              "{0, name}: {1} ist kälter als die {2}, bei denen das Tier lebt. Halte es nicht dort. Wärme das neue Wasser auf {2}, bevor die Tiere hineinkommen.",
 	"target_warm":              "{0, name}: {1} ist wärmer als die {2}, bei denen das Tier lebt. Halte es nicht dort. Kühle das neue Wasser auf {2}, bevor die Tiere hineinkommen.",
