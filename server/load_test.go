@@ -15,8 +15,9 @@ import (
 	"saltlock/server"
 )
 
-// loadTime is how long the mixed load lasts unless SALTLOCK_LOAD says otherwise.
-const loadTime = 1500 * time.Millisecond
+// loadTime is how long the mixed load lasts unless SALTLOCK_LOAD says otherwise, as .ci/run and the
+// soak do.
+const loadTime = 800 * time.Millisecond
 
 // asker sends requests of one kind until the load ends, and keeps what came back.
 type asker struct {
