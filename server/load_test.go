@@ -163,12 +163,16 @@ func TestMixedLoad(t *testing.T) {
 	}
 }
 
-// settled waits until no more than a number of goroutines run, and returns how many run and how
-// many bytes are in use.
+// settled waits until no more than a number of goroutines run, or if that is 0 until none has ended
+// for half a second, and returns how many run and how many bytes are in use.
 func settled(t *testing.T, most int) (goroutines int, bytes uint64) {
 	t.Helper()
+	fewest, since := runtime.NumGoroutine(), time.Now()
 	for range 50 {
-		if goroutines = runtime.NumGoroutine(); most > 0 && goroutines <= most {
+		if goroutines = runtime.NumGoroutine(); goroutines < fewest {
+			fewest, since = goroutines, time.Now()
+		}
+		if goroutines <= most || most == 0 && time.Since(since) > 500*time.Millisecond {
 			break
 		}
 		time.Sleep(50 * time.Millisecond)
