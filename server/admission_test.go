@@ -94,6 +94,7 @@ const oneReading = `[{"reading": "35 ppt"}]`
 // Tables that wait for their clients delay nobody else: one client has only a few links, and a
 // waiting link holds no place in a gate.
 func TestIdleTablesHoldUpNobodyElse(t *testing.T) {
+	t.Parallel()
 	s := newServiceWith(t, server.Options{TrustedProxies: []netip.Prefix{netip.MustParsePrefix("127.0.0.1/32")}})
 	var ends []func()
 	for range 8 {
@@ -134,6 +135,7 @@ func TestIdleTablesHoldUpNobodyElse(t *testing.T) {
 // Many clients together get a limited number of links; the rest are turned away with a time to
 // come again.
 func TestCrowdedLinks(t *testing.T) {
+	t.Parallel()
 	s := newServiceWith(t, server.Options{TrustedProxies: []netip.Prefix{netip.MustParsePrefix("127.0.0.1/32")}})
 	var open []*io.PipeWriter
 	most := 32 * runtime.GOMAXPROCS(0)

@@ -17,6 +17,7 @@ import (
 
 // All attempts of a request together wait no longer than one may.
 func TestAttemptsShareTheirWait(t *testing.T) {
+	t.Parallel()
 	gates, err := newGates(prometheus.NewRegistry())
 	if err != nil {
 		t.Fatal(err)

@@ -2,10 +2,12 @@ package server_test
 
 import (
 	"context"
+	"flag"
 	"fmt"
 	"net/http"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strconv"
 	"strings"
 	"sync"
@@ -17,7 +19,15 @@ import (
 	"saltlock/server/store/postgrestest"
 )
 
-func TestMain(m *testing.M) { os.Exit(postgrestest.Main(m)) }
+func TestMain(m *testing.M) {
+	flag.Parse()
+	if at := flag.Lookup("test.parallel"); at.Value.String() == at.DefValue { // some parallel tests only wait
+		if err := at.Value.Set(strconv.Itoa(2 * runtime.GOMAXPROCS(0))); err != nil {
+			panic(err)
+		}
+	}
+	os.Exit(postgrestest.Main(m))
+}
 
 // replicas are two services on one database.
 func replicas(t *testing.T, address string) [2]*service {
