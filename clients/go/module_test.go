@@ -59,7 +59,8 @@ func main() {
 	}
 	asked("mod", "init", "example.org/tank")
 	asked("get", "club.example/saltlock@v0.0.1")
-	asked("build", "-trimpath", "-o", "tank", ".") // without the folder in it, what was built before need not be built again
+	// Without the name of a folder in it, what was built before need not be built again.
+	asked("build", "-trimpath", "-o", "tank", ".")
 	if got := live.Run(t, nil, filepath.Join(project, "tank"), base); got != "6.1 kg\n" { // 454 L with 13.4 g/kg
 		t.Errorf("the packed client answers %q, want 6.1 kg", got)
 	}
