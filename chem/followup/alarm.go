@@ -131,7 +131,7 @@ func (f *following) standing() (why, acts []quantity.Note, err error) {
 		why = append(why, noteOf("why_to_the_rim", f.mark(v), f.mark(f.tub.Capacity)))
 		acts = append(acts, noteOf("act_take_out_water"))
 	}
-	if low := f.lowVolumes(); f.falls(low) {
+	if low := f.lowVolumes(); !f.released && f.falls(low) {
 		why = append(why, noteOf("why_level_falls", f.mark(low[1]), f.mark(low[0])))
 		acts = append(acts, noteOf("then_look_under"))
 	}
@@ -146,7 +146,7 @@ func (f *following) standing() (why, acts []quantity.Note, err error) {
 	}
 	if len(p.why) > 0 {
 		why = append(why, p.why...)
-		acts = append(acts, f.cleanWater(), noteOf("then_test_clean"))
+		acts = append(acts, f.outOfPoison()...)
 	}
 	if w := f.warmthNow(); w.apart() {
 		why = append(why, noteOf("why_warmth_off", *w.read, w.planned))
@@ -164,6 +164,15 @@ func (f *following) clamped() bool {
 	return leg.Steps != nil || leg.Plan != nil && slices.ContainsFunc(leg.Plan.Phases, func(p transfer.Phase) bool {
 		return p.Kind == transfer.Fill || p.Kind == transfer.RunOver
 	})
+}
+
+// outOfPoison brings the animals into clean water, or changes part of that of a tank, and tests it.
+func (f *following) outOfPoison() []quantity.Note {
+	clean := noteOf("act_change_some")
+	if !f.released {
+		clean = f.cleanWater()
+	}
+	return []quantity.Note{clean, noteOf("then_test_clean")}
 }
 
 // shut is the act that keeps the water as it is.

@@ -128,27 +128,16 @@ func (f *following) fasts(e LogEntry) bool {
 	return e.Behaviour != nil && *e.Behaviour == NotFeeding && !f.presumed && e.hours(f.base.Request)-f.last < foodAfter
 }
 
-// afterCare answers to what was found out since the release without a sign of distress: no power,
-// poison, and water too warm or too cold, in this order.
+// afterCare answers to what was found out since the release without a sign of distress.
 func (f *following) afterCare() error {
 	c := f.course
-	p, err := f.poisonNow()
+	why, acts, err := f.standing()
 	if err != nil {
 		return err
 	}
-	var acts []quantity.Note
-	if len(p.why) > 0 {
-		acts = append(acts, noteOf("act_change_some"), noteOf("then_test_clean"))
-		c.Why = append(c.Why, p.why...)
-	}
-	if w := f.warmthNow(); w.apart() {
-		acts = append(acts, f.putRight(w)...)
-		c.Why = append(c.Why, noteOf("why_warmth_off", *w.read, w.planned))
-	}
-	if len(acts) > 0 {
+	if c.reasons(why); len(acts) > 0 {
 		c.Now, c.Then = acts[0], append(acts[1:], c.Then...)
 	}
-	f.airFirst()
 	if f.log[len(f.log)-1].is(PowerBack) {
 		c.first(noteOf("triage_air"))
 		c.Then = append(c.Then, noteOf("power_canister"))
