@@ -43,3 +43,33 @@ func TestReportedInTheMinuteOfTheRelease(t *testing.T) {
 		t.Errorf("read and moved over: %+v", is)
 	}
 }
+
+// What is wrong outlives a move that is called off.
+func TestCalledOffAndStillWrong(t *testing.T) {
+	t.Parallel()
+	for name, x := range map[string]struct {
+		plan string
+		log  []string
+		now  string
+	}{
+		"hardly any water":       {jugBody, []string{`{"volume": "1 L", "temperature": "26 C", "behaviour": "ok"}`}, "Pour in the water set aside now"},
+		"poison in a tank":       {rampBody, []string{`{"tan": "4 mg/L N", "temperature": "26 C", "behaviour": "ok"}`}, "Change a third of the water"},
+		"a clamp that runs":      {jugBody, []string{`{"event": "stop"}`, `{"volume": "9 L", "salinity": "5.5 ppt", "temperature": "26 C"}`}, "Pinch the hose"},
+		"water at the rim":       {jugBody, []string{`{"volume": "20 L", "behaviour": "ok"}`}, "Close the clamp and read once more"},
+		"a container that leaks": {jugBody, []string{read(6.36, 2.45, ""), read(6.12, 2.89, ""), read(5.88, 3.33, ""), read(5.64, 3.75, "")}, "Close the clamp and stop the leak"},
+	} {
+		s := savePlanOf(t, x.plan)
+		for i, body := range x.log {
+			if at := 0.5 + 0.5*float64(i); strings.Contains(body, `"event"`) {
+				s.event(t, at, body, "")
+			} else {
+				s.logs(t, at, body, "")
+			}
+		}
+		*s.now = nine.Add(hoursOf(2.5))
+		s.call(t, "PATCH", s.path, `{"state": "cancelled"}`, "Authorization", "Bearer "+s.key)
+		if now := s.get(t, s.path+"/now?format=text").body; !strings.HasPrefix(now, x.now) {
+			t.Errorf("%s: now says\n%s", name, now)
+		}
+	}
+}

@@ -7,9 +7,9 @@ import (
 	"saltlock/chem/transfer"
 )
 
-// alarms are the reasons that say what is wrong: a clamp that lets water through, water to the rim, a leak,
-// no power, poison, and water too warm or too cold.
-var alarms = []quantity.Code{"why_level_rises", "why_salinity_moves", "why_to_the_rim", "why_level_falls", "why_power_off", "why_only_power_off", "why_ammonia_toxic", "why_nitrite_toxic", "why_warmth_off"}
+// alarms are the reasons that say what is wrong: a clamp that lets water through, water to the rim, a leak
+// or hardly any water, no power, poison, and water too warm or too cold.
+var alarms = []quantity.Code{"why_level_rises", "why_salinity_moves", "why_to_the_rim", "why_level_falls", "why_little_water", "found_leak", "why_power_off", "why_only_power_off", "why_ammonia_toxic", "why_nitrite_toxic", "why_warmth_off"}
 
 // Alarmed reports whether what an answer says is wrong and must not be hidden by a transfer that
 // was called off.
