@@ -1,6 +1,7 @@
 package encode
 
 import (
+	"encoding/binary"
 	"fmt"
 	"math"
 	"strconv"
@@ -109,8 +110,16 @@ var powers = func() (of [exactPowers + 1]float64) {
 
 // putPair writes the two digits of a number below 100.
 func putPair(digits *[significant]byte, at int, n uint32) {
-	digits[at], digits[at+1] = byte('0'+n/10), byte('0'+n%10)
+	binary.LittleEndian.PutUint16(digits[at:], pairs[n])
 }
+
+// pairs are 00 to 99, the first digit in the lower byte.
+var pairs = func() (of [100]uint16) {
+	for n := range of {
+		of[n] = uint16('0'+n/10) | uint16('0'+n%10)<<8
+	}
+	return of
+}()
 
 // place writes digits, the first of which is worth 10^exponent, as encoding/json would: in full
 // from 1e-6 to 1e21.
