@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"saltlock/chem/quantity"
+	"saltlock/chem/tolerance"
 )
 
 // mostReplaced is the largest part of the water that one change replaces, by days.
@@ -30,6 +31,23 @@ func (t *task) settlesIn() bool {
 	return alone && t.returning == comesUp && !t.outside && *r.Route == Auto && !t.withinDay()
 }
 
+// byTimeThere is how the time in a water that is none of theirs decides: animals without a backbone
+// have hours where fish have a day. Each kind shows in its own way that it cannot wait.
+func (t *task) byTimeThere() quantity.Code {
+	all := func(kind func(*tolerance.Taxon) bool) bool {
+		return !t.is(func(x *tolerance.Taxon) bool { return !kind(x) })
+	}
+	switch {
+	case !t.surely(invertebrate):
+		return "rescue_by_time"
+	case all(medusa):
+		return "rescue_by_hours_bell"
+	case all(ofGroup(tolerance.GroupCnidarian)):
+		return "rescue_by_hours_coral"
+	}
+	return "rescue_by_hours"
+}
+
 // changesByDays brings them up by two water changes a day, morning and evening, in shares of the
 // water they are in: the whole of a day's change on each day or, where half the water no longer
 // brings that much, half the water. A rescue ends where the water begins that they tolerate, the
@@ -40,11 +58,7 @@ func (t *task) changesByDays() (Plan, error) {
 	if t.settlesIn() {
 		p.Phases, first, end = append(p.Phases, t.intoTub()), 1, max(end, t.rules.atOnce*quantity.GramsPerPractical)
 	} else {
-		if t.surely(invertebrate) {
-			t.warn(noteOf("rescue_by_hours", celsius(t.from.t), practical(t.half()), hours(restHalfWay)))
-		} else {
-			t.warn(noteOf("rescue_by_time", celsius(t.from.t), practical(t.half()), hours(restHalfWay)))
-		}
+		t.warn(noteOf(t.byTimeThere(), celsius(t.from.t), practical(t.half()), hours(restHalfWay)))
 		end = max(end, math.Abs(t.to.sa-t.bandEdge()))
 	}
 	left, day, renewed := t.gap, first, 0.0

@@ -90,7 +90,7 @@ var careSentences = sentences{
 	"rescue_half_way":       "Rescue: the animals are distressed in water that is none of theirs. Take them half way first. The difference is {0}.",
 	"rescue_by_days":        "Rescue: the difference is {0}, and they come back by {1} a day, without rests between.",
 	"rescue_by_time":        "There less than a day: back now in one move. Take clean water at {0} of the salinity that they came from. Distressed or not eating: half way now, to {1}, {2} of rest, and call a vet. Longer there, calm and eating: as follows.",
-	"rescue_by_hours":       "Shrimps, crabs and snails there less than 2 h: back now in one move. Take clean water at {0} of the salinity that they came from. There 2 to 24 h: back to it over 4 h, by a cup every few minutes. Distressed: half way now, to {1}, {2} of rest, and call a vet. Longer there and calm: as follows.",
+	"rescue_by_hours":       "Shrimps, crabs, snails and corals there less than 2 h: back now in one move. Take clean water at {0} of the salinity that they came from. There 2 to 24 h: back to it over 4 h, by a cup every few minutes. Distressed: half way now, to {1}, {2} of rest, and call a vet. Longer there and calm: as follows.",
 	"move_half_way":         "Move them now into clean, aerated water of {0} at {1}, half way to what they tolerate. Call a vet.",
 	"out_of_medicine":       "Medicine: copper, formalin and most wormers kill shrimps, crabs, snails and corals within hours. Move them out first. Only the change of salinity waits.",
 	"move_out_of_medicine":  "Move them at once, without the treated water, into untreated water: dechlorinated, aerated, at {0} and {1}.",
@@ -172,4 +172,7 @@ var careSentences = sentences{
 	"species_decides_temperature": "Say which animals these are. Few that live at {0} live at {1}, however slowly it comes.",
 
 	"bag_tank_unfit": "Do not use that tank, nor its water. Mix new water at {0} in a tub or bucket: dechlorinated, aerated and matched to the bag. Never float a breather bag: open it.",
+
+	"rescue_by_hours_coral": "Corals and anemones there less than 2 h: back now in one move. Take clean water at {0} of the salinity that they came from. There 2 to 24 h: back to it over 4 h, by a cup every few minutes. Shut, pale or losing tissue: half way now, to {1}, {2} of rest, and call a vet. Longer there, open and whole: as follows.",
+	"rescue_by_hours_bell":  "Jellyfish there less than 2 h: back now in one move. Take clean water at {0} of the salinity that they came from. There 2 to 24 h: back to it over 4 h, by a cup every few minutes. Hardly pulsing: half way now, to {1}, {2} of rest, and call a vet. Longer there and pulsing as usual: as follows.",
 }

@@ -153,7 +153,7 @@ var germanCare = sentences{
 	"rescue_half_way":          "Rettung: Die Tiere leiden in Wasser, das nicht ihres ist. Bring sie erst den halben Weg zurück. Der Unterschied beträgt {0}.",
 	"rescue_by_days":           "Rettung: Der Unterschied beträgt {0}, und sie kommen um {1} am Tag zurück, ohne Pausen dazwischen.",
 	"rescue_by_time":           "Noch keinen Tag dort: jetzt in einem Zug zurück in sauberes Wasser mit {0} und dem Salzgehalt, aus dem sie kamen. Leiden sie oder fressen sie nicht: jetzt den halben Weg, auf {1}, {2} Ruhe, und ruf einen Tierarzt. Länger dort, ruhig und fressend: so wie hier.",
-	"rescue_by_hours":          "Garnelen, Krabben und Schnecken, noch keine 2 h dort: jetzt in einem Zug zurück. Nimm sauberes Wasser mit {0} und dem Salzgehalt, aus dem sie kamen. Nach 2 bis 24 h: über 4 h dorthin zurück, alle paar Minuten einen Becher. Leiden sie: jetzt den halben Weg, auf {1}, {2} Ruhe, und ruf einen Tierarzt. Länger dort und ruhig: so wie hier.",
+	"rescue_by_hours":          "Garnelen, Krabben, Schnecken und Korallen, noch keine 2 h dort: jetzt in einem Zug zurück. Nimm sauberes Wasser mit {0} und dem Salzgehalt, aus dem sie kamen. Nach 2 bis 24 h: über 4 h dorthin zurück, alle paar Minuten einen Becher. Leiden sie: jetzt den halben Weg, auf {1}, {2} Ruhe, und ruf einen Tierarzt. Länger dort und ruhig: so wie hier.",
 	"move_half_way":            "Setze sie jetzt in sauberes, belüftetes Wasser mit {0} und {1}, auf halbem Weg zu dem, was sie vertragen. Ruf einen Tierarzt.",
 	"out_of_medicine":          "Medikament: Kupfer, Formalin und die meisten Wurmmittel töten Garnelen, Krebse, Schnecken und Korallen binnen Stunden. Setz sie zuerst um. Nur der Salzgehalt wartet.",
 	"move_out_of_medicine":     "Setz sie sofort, ohne das behandelte Wasser, in unbehandeltes Wasser: ohne Chlor, belüftet, mit {0} und {1}.",
@@ -173,4 +173,7 @@ var germanCare = sentences{
 	"species_decides_temperature": "Gib an, welche Tiere es sind. Wenige, die bei {0} leben, leben auch bei {1}, so langsam es auch kommt.",
 
 	"bag_tank_unfit": "Nimm weder dieses Becken noch sein Wasser. Misch in Wanne oder Eimer neues mit {0}: entchlort, belüftet und an den Beutel angeglichen. Lass Atembeutel nie schwimmen: öffne sie.",
+
+	"rescue_by_hours_coral": "Korallen und Anemonen, noch keine 2 h dort: jetzt in einem Zug zurück. Nimm sauberes Wasser mit {0} und dem Salzgehalt, aus dem sie kamen. Nach 2 bis 24 h: über 4 h dorthin zurück, alle paar Minuten einen Becher. Geschlossen, blass oder mit Gewebeverlust: jetzt den halben Weg, auf {1}, {2} Ruhe, und ruf einen Tierarzt. Länger dort, offen und heil: so wie hier.",
+	"rescue_by_hours_bell":  "Quallen, noch keine 2 h dort: jetzt in einem Zug zurück. Nimm sauberes Wasser mit {0} und dem Salzgehalt, aus dem sie kamen. Nach 2 bis 24 h: über 4 h dorthin zurück, alle paar Minuten einen Becher. Pulsieren sie kaum: jetzt den halben Weg, auf {1}, {2} Ruhe, und ruf einen Tierarzt. Länger dort und wie sonst pulsierend: so wie hier.",
 }
