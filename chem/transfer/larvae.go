@@ -20,8 +20,22 @@ func (t *task) larval() bool {
 		if a.Known == nil || a.Known.Of == nil || a.Stage == nil || *a.Stage != tolerance.Larva || !amphidromous(a.Known.Of) {
 			return false
 		}
+		if t.goesOn(a) {
+			return false
+		}
 	}
 	return t.up
+}
+
+// goesOn reports whether a larva leaves water that larvae live in for the upper half of that: it
+// goes up with its stage, as carefully as a delicate animal.
+func (t *task) goesOn(a Animal) bool {
+	larva := a.Known.Of.LifeCycle.Larva
+	if a.Known.Stage.Stage != tolerance.Larva || larva == nil || larva.Min == nil || larva.Max == nil {
+		return false
+	}
+	low, high := float64(larva.Min.Value)*quantity.GramsPerPractical, float64(larva.Max.Value)*quantity.GramsPerPractical
+	return t.from.sa >= low-preferredSlack && t.to.sa > (low+high)/2+preferredSlack
 }
 
 func amphidromous(t *tolerance.Taxon) bool {
@@ -44,6 +58,7 @@ func (t *task) checkLarvae() {
 		case *a.Stage != tolerance.Larva || !t.up:
 		case larva == nil || larva.Min == nil || larva.Max == nil:
 			t.refuseStage(i, noteOf("larvae_not_known", name))
+		case t.goesOn(a): // its bounds are those of the row of larvae
 		default:
 			low, high := float64(larva.Min.Value)*quantity.GramsPerPractical, float64(larva.Max.Value)*quantity.GramsPerPractical
 			middle := (low + high) / 2

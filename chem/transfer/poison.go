@@ -17,6 +17,10 @@ import (
 // from 9 to 9.5 if it lasts.
 var harmlessPH = [2]quantity.PH{5, 9.5}
 
+// buffered is the salinity, g/kg, from which marine salt alone holds the pH of a water near 8:
+// proposed here.
+const buffered = 2.0
+
 // slowPH is the difference of pH from which a change should take a day: FAO589.
 const slowPH quantity.PH = 0.5
 
@@ -158,9 +162,12 @@ func (t *task) checkPH() {
 
 // sayPHApart says how far apart the pH of two waters is. A drip spreads that over hours, so only
 // the ammonia counts, which turns poisonous as the pH rises: FAO589 asks for time, not for another
-// route.
+// route. Out of ammonia into salted water nobody waits, as out of a foul bag: its salt buffers it,
+// acid water of that salinity is not to be had, and the rise harms less. Common practice, no source.
 func (t *task) sayPHApart(apart quantity.PH, rises bool) {
 	switch {
+	case t.movesOver() && t.poisonBehind && rises && t.to.sa >= buffered:
+		t.warn(noteOf("ph_rises_at_once", quantity.Exactly(apart)))
 	case t.movesOver():
 		t.phApart = apart
 		t.warn(noteOf("ph_apart", quantity.Exactly(apart), quantity.Exactly(slowPH)))

@@ -176,4 +176,6 @@ var germanCare = sentences{
 
 	"rescue_by_hours_coral": "Korallen und Anemonen, noch keine 2 h dort: jetzt in einem Zug zurück. Nimm sauberes Wasser mit {0} und dem Salzgehalt, aus dem sie kamen. Nach 2 bis 24 h: über 4 h dorthin zurück, alle paar Minuten einen Becher. Geschlossen, blass oder mit Gewebeverlust: jetzt den halben Weg, auf {1}, {2} Ruhe, und ruf einen Tierarzt. Länger dort, offen und heil: so wie hier.",
 	"rescue_by_hours_bell":  "Quallen, noch keine 2 h dort: jetzt in einem Zug zurück. Nimm sauberes Wasser mit {0} und dem Salzgehalt, aus dem sie kamen. Nach 2 bis 24 h: über 4 h dorthin zurück, alle paar Minuten einen Becher. Pulsieren sie kaum: jetzt den halben Weg, auf {1}, {2} Ruhe, und ruf einen Tierarzt. Länger dort und wie sonst pulsierend: so wie hier.",
+
+	"ph_rises_at_once": "Der Anstieg um {0} auf einmal schadet weniger als das Ammoniak. Säuere das neue Wasser nicht an.",
 }
