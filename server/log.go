@@ -3,7 +3,6 @@ package server
 import (
 	"context"
 	"errors"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -113,16 +112,16 @@ func (s *Server) addEntry(c echo.Context, left *budget, id string, entry followu
 func (s *Server) takes(saved store.Transfer, entry followup.LogEntry) error {
 	if entry.Urgent() {
 		if len(saved.Log) >= mostUrgent {
-			return &conflictError{"", fmt.Sprintf("the log holds %d entries and takes no more", mostUrgent)}
+			return conflictOf("", "log_is_full", mostUrgent)
 		}
 		return nil
 	}
 	cares := entry.Behaviour != nil || entry.Temperature != nil || entry.TAN != nil || entry.Nitrite != nil || saved.Told.Course.InDistress()
 	if saved.End != nil && !entry.Time.Before(*saved.End) && !cares {
-		return &conflictError{"time", "the transfer ended on " + stamp(saved.Request, *saved.End) + "; log how the animals are, the temperature, ammonia or nitrite, or what goes wrong"}
+		return conflictOf("time", "log_after_the_end", stamp(saved.Request, *saved.End))
 	}
 	if len(saved.Log) >= mostEntries {
-		return &conflictError{"", fmt.Sprintf("the log holds %d entries and takes no more readings", mostEntries)}
+		return conflictOf("", "log_takes_no_readings", mostEntries)
 	}
 	if entry.Time.Sub(s.now()) > clockAhead {
 		return s.ahead(entry)

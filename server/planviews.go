@@ -22,7 +22,7 @@ import (
 // planChart draws the water around the animals over time.
 func planChart(v render.Voice, p *transfer.Plan) (render.Chart, error) {
 	if len(p.Curve) < 2 {
-		return render.Chart{}, &contract.Fault{Where: "format", Reason: "this plan has no curve to draw; ask for text or JSON", Rule: "absent"}
+		return render.Chart{}, &contract.Fault{Where: "format", Note: quantity.Note{Code: "no_curve_to_draw"}, Rule: "absent"}
 	}
 	salinity := render.Panel{Name: v.Say("panel_salinity"), Unit: "ppt"}
 	volume := render.Panel{Name: v.Say("panel_volume"), Unit: "L"}
@@ -156,7 +156,7 @@ func lookAfter(v render.Voice, visits []visit, start time.Time, touched, drips f
 // two containers filled at the same hour do not overwrite each other in a calendar.
 func planEvents(v render.Voice, request transfer.Request, p *transfer.Plan) ([]render.Event, error) {
 	if request.Start == nil {
-		return nil, &instrument.MissingError{Name: "start", Why: "a calendar needs the time of the first drop, as 2026-12-01T09:00:00Z"}
+		return nil, &instrument.MissingError{Name: "start", Why: "a calendar needs the time of the first drop, as 2026-12-01T09:00:00Z", Note: quantity.Note{Code: "calendar_needs_start"}}
 	}
 	asked, err := json.Marshal(request)
 	if err != nil {

@@ -28,7 +28,7 @@ var (
 	unreachable   = kind{Name: "unreachable", Title: "No mix of these waters reaches the target", Status: http.StatusUnprocessableEntity}
 	noPlan        = kind{Name: "no-plan", Title: "No plan keeps the animals within their limits", Status: http.StatusUnprocessableEntity}
 	keyMissing    = kind{Name: "key-missing", Title: "Changing what is saved takes its key", Status: http.StatusUnauthorized}
-	keyWrong      = kind{Name: "key-wrong", Title: "This key does not open what is asked for", Status: http.StatusForbidden}
+	keyWrong      = kind{Name: "key-wrong", Title: "The key does not open what is asked for", Status: http.StatusForbidden}
 	conflict      = kind{Name: "conflict", Title: "What is saved does not allow that", Status: http.StatusConflict}
 	changedSince  = kind{Name: "changed-since", Title: "What is saved was changed since it was read", Status: http.StatusPreconditionFailed}
 	retryReused   = kind{Name: "idempotency-key-reused", Title: "This idempotency key came with another body before", Status: http.StatusUnprocessableEntity}
@@ -231,7 +231,8 @@ func sortFaults(v render.Voice, err error, place func(string) string, faults *co
 		}
 		return kinds
 	case *contract.Fault:
-		return add(contract.InvalidRequest, e.Where, e.Reason, e.Rule)
+		e.Report(faults)
+		return []kind{contract.InvalidRequest}
 	case *contract.QueryError:
 		return add(contract.InvalidRequest, "query", e.Error()+"; write % as %25, ; as %3B, + as %2B", "query")
 	case *contract.NotAcceptableError:
@@ -254,25 +255,26 @@ func sortFaults(v render.Voice, err error, place func(string) string, faults *co
 		}
 		return add(contract.InvalidRequest, place(e.Name), "does not go with "+place(e.Other)+". "+strings.ToUpper(e.Why[:1])+e.Why[1:], "conflict")
 	case *mixing.UnreachableError:
-		return add(unreachable, place(e.Name), unreachableReason(e), "unreachable")
+		return tell(unreachable, place(e.Name), unreachableReason(v, e), "unreachable")
 	case *transfer.InfeasibleError:
 		for _, f := range e.Faults {
 			faults.Tell(api.Fault{Where: place(f.Where), Reason: f.Note.Text, Rule: string(f.Note.Code), Offer: offerOf(f.Offer, place)})
 		}
 		return []kind{noPlan}
 	case *tolerance.StageError:
-		return add(contract.InvalidRequest, place("stage"), e.Error(), "stage")
+		return tell(contract.InvalidRequest, place("stage"), stageReason(v, e), "stage")
 	case *tolerance.UnknownPreferenceError:
-		return add(noPlan, place("stage"), e.Error()+"; ask for the species to see what is known", "unknown")
+		return tell(noPlan, place("stage"), v.Say("preference_unknown", e.ID), "unknown")
 	case *tolerance.PreferenceError:
 		return tell(noPlan, place(e.Name), preferenceReason(v, e), "range")
 	case *keyError:
 		if e.missing {
-			return add(keyMissing, "Authorization", e.Error(), "required")
+			return tell(keyMissing, "Authorization", v.Say("key_missing"), "required")
 		}
-		return add(keyWrong, "Authorization", e.Error(), "key")
+		return tell(keyWrong, "Authorization", v.Say("key_wrong"), "key")
 	case *conflictError:
-		return add(conflict, place(e.where), e.why, "conflict")
+		faults.Say(place(e.where), "conflict", e.why)
+		return []kind{conflict}
 	case *changedError:
 		return add(changedSince, "If-Match", e.Error(), "changed")
 	case *rateError:

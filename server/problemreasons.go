@@ -1,6 +1,8 @@
 package server
 
 import (
+	"strings"
+
 	"saltlock/api"
 	"saltlock/chem/mixing"
 	"saltlock/chem/quantity"
@@ -32,6 +34,14 @@ func titleOf(v render.Voice, k kind) (title string, ok bool) {
 		return v.Say("problem_to_correct"), true
 	case contract.OutOfRange:
 		return v.Say("problem_out_of_range"), true
+	case unreachable:
+		return v.Say("problem_unreachable"), true
+	case conflict:
+		return v.Say("problem_conflict"), true
+	case keyMissing:
+		return v.Say("problem_key_missing"), true
+	case keyWrong:
+		return v.Say("problem_key_wrong"), true
 	}
 	return "", false
 }
@@ -68,6 +78,14 @@ func ranged(v render.Voice, e *quantity.RangeError) (given, lo, hi string) {
 	return number(e.Value) + unit, number(e.Lo), number(e.Hi) + unit
 }
 
+func stageReason(v render.Voice, e *tolerance.StageError) string {
+	known := make([]string, len(e.Have))
+	for i, s := range e.Have {
+		known[i] = v.Name(string(s))
+	}
+	return v.Say("stage_unknown", e.ID, string(e.Stage), strings.Join(known, ", "))
+}
+
 func timeReason(v render.Voice, e *quantity.RangeError) string {
 	switch {
 	case e.Value > e.Hi && e.Hi == 0:
@@ -78,9 +96,10 @@ func timeReason(v render.Voice, e *quantity.RangeError) string {
 	return v.Say("time_too_early", quantity.Duration(-e.Lo))
 }
 
-func unreachableReason(e *mixing.UnreachableError) string {
-	var v render.Voice
-	return v.Say("salinity_out_of_reach", quantity.Exactly(e.Target), quantity.Exactly(e.Lo), quantity.Exactly(e.Hi), e.Why)
+func unreachableReason(v render.Voice, e *mixing.UnreachableError) string {
+	why := e.Note
+	saying(v)(&why)
+	return v.Say("salinity_out_of_reach", quantity.Exactly(e.Target), quantity.Exactly(e.Lo), quantity.Exactly(e.Hi), why.Text)
 }
 
 func notFoundReason(e *store.NotFoundError) string {

@@ -205,7 +205,7 @@ func writeJSON(b []byte, a *asked, summary []string, request, v any) ([]byte, er
 func writeOnly(b []byte, a *asked, v any) ([]byte, error) {
 	field, ok := encode.Field(v, a.only)
 	if !ok {
-		return b, &contract.Fault{Where: "only", Reason: fmt.Sprintf("this answer has no %s; ask without only= to see why", a.only), Rule: "absent"}
+		return b, &contract.Fault{Where: "only", Note: quantity.Note{Code: "answer_lacks_field", Params: []any{a.only}}, Rule: "absent"}
 	}
 	if a.Format == echo.MIMEApplicationJSON {
 		b, err := encode.JSON(b, field)

@@ -46,7 +46,7 @@ func (s *Server) pictured(c echo.Context, id, tag string, of func(store.Transfer
 	}
 	p := saved.Legs[len(saved.Legs)-1].Plan
 	if p == nil {
-		return &conflictError{"", "no plan is kept; read the transfer for why"}
+		return conflictOf("", "no_plan_kept")
 	}
 	return reply(c, saved.Told.Inputs, p, of(saved))
 }

@@ -47,7 +47,7 @@ func (s *Server) reschedule(ctx context.Context, k *store.Kept, start, end *time
 	var faults []error
 	if start != nil {
 		if len(k.Log) > 0 {
-			faults = append(faults, &conflictError{"start", "readings count from the start; it cannot be moved any more"})
+			faults = append(faults, conflictOf("start", "start_is_fixed"))
 		} else {
 			faults = append(faults, s.near("start", *start, startedSince))
 			k.Request.Start = start
@@ -59,9 +59,9 @@ func (s *Server) reschedule(ctx context.Context, k *store.Kept, start, end *time
 	}
 	if k.End != nil && k.End.Before(*k.Request.Start) {
 		if end != nil {
-			faults = append(faults, &conflictError{"end", "it lies before the start"})
+			faults = append(faults, conflictOf("end", "end_before_start"))
 		} else {
-			faults = append(faults, &conflictError{"start", "it lies after the end, " + stamp(k.Request, *k.End) + "; move that as well"})
+			faults = append(faults, conflictOf("start", "start_after_end", stamp(k.Request, *k.End)))
 		}
 	}
 	if err := errors.Join(faults...); err != nil || start == nil {

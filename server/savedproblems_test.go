@@ -19,7 +19,7 @@ func TestSavedProblems(t *testing.T) {
 		{"unknown", "GET", "/v1/transfers/abcdefghijklmnopqrstuvwxyz", "", 404, "not-found", "transfer", ""},
 		{"unknown chart", "GET", "/v1/transfers/abcdefghijklmnopqrstuvwxyz/chart.png", "", 404, "not-found", "transfer", ""},
 		{"unknown log", "POST", "/v1/transfers/abc/readings", `{"behaviour": "ok"}`, 404, "not-found", "transfer", ""},
-		{"moved start", "PATCH", s.path, `{"start": "2026-12-01T10:00:00Z"}`, 409, "conflict", "/start", "moved"},
+		{"moved start", "PATCH", s.path, `{"start": "2026-12-01T10:00:00Z"}`, 409, "conflict", "/start", "move"},
 		{"end before the start", "PATCH", s.path, `{"end": "2026-11-01T10:00:00Z"}`, 409, "conflict", "/end", "before"},
 		{"end in fifty years", "PATCH", s.path, `{"end": "2076-12-01T10:00:00Z"}`, 422, "out-of-range", "/end", "more than 366 days ahead"},
 		{"nothing to change", "PATCH", s.path, `{}`, 400, "invalid-request", "/", ""},

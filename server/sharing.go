@@ -94,15 +94,15 @@ func (s *Server) restarts(saved store.Transfer, entry followup.LogEntry) error {
 	course := saved.Told.Course
 	switch {
 	case saved.End != nil:
-		return &conflictError{"", "the transfer has ended; plan a new one from where the animals are"}
+		return conflictOf("", "transfer_has_ended")
 	case course.Verdict != followup.Stopped:
-		return &conflictError{"", "the transfer is not stopped; log what you read, and the rest is planned from there"}
+		return conflictOf("", "transfer_not_stopped")
 	case entry.Salinity == nil:
-		return &instrument.MissingError{Name: "salinity", Why: "the new plan begins with what you read now"}
+		return &instrument.MissingError{Name: "salinity", Why: "the new plan begins with what you read now", Note: quantity.Note{Code: "restart_needs_reading"}}
 	}
 	if w := course.WayOn; w != nil {
 		if from := saved.Request.Clock(float64(w.Earliest.Value)); entry.Time.Before(from.Add(-time.Minute)) {
-			return &conflictError{"time", "the animals rest until " + stamp(saved.Request, from) + "; nothing goes on before"}
+			return conflictOf("time", "animals_rest_until", stamp(saved.Request, from))
 		}
 	}
 	if entry.Time.Sub(s.now()) > clockAhead {

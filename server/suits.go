@@ -55,7 +55,7 @@ func (s *Server) suits(c echo.Context, in *conversionInputs, r instrument.Conver
 	id, stage := q.Get("species"), q.Get("stage")
 	if id == "" {
 		if stage != "" {
-			return nil, &instrument.MissingError{Name: "species", Why: "a life stage is one of some species"}
+			return nil, &instrument.MissingError{Name: "species", Why: "a life stage is one of some species", Note: quantity.Note{Code: "stage_needs_species"}}
 		}
 		return nil, nil
 	}

@@ -111,7 +111,7 @@ func comparisonOf(r CalibrationRequest) (comparison, error) {
 	standard, noStandard := measure(r.Standard, r.StandardTemperature, Setup{})
 	faults := []error{Named("standard", noStandard)}
 	if set.kind() == None {
-		faults = append(faults, &MissingError{Name: "instrument", Why: "say what was calibrated: hydrometer, refractometer, conductivity or another"})
+		faults = append(faults, &MissingError{Name: "instrument", Why: "say what was calibrated: hydrometer, refractometer, conductivity or another", Note: quantity.Note{Code: "instrument_missing"}})
 	}
 	of, err := set.sensor(r.Reading)
 	faults = append(faults, err)
@@ -187,7 +187,7 @@ func (k comparison) plausible() error {
 	}
 	r := k.shown.reading
 	if expected <= 0 {
-		return &ConflictError{Name: "standard", Other: "reading", Why: "the meter should show nothing in such a water, from which no factor follows; take a salt standard"}
+		return &ConflictError{Name: "standard", Other: "reading", Why: "the meter should show nothing in such a water, from which no factor follows; take a salt standard", Note: quantity.Note{Code: "standard_shows_nothing"}}
 	}
 	if r.Value >= expected/float64(factors.Hi) && r.Value <= expected/float64(factors.Lo) {
 		return nil

@@ -68,7 +68,7 @@ func (s sensor) corrected(c *Correction) (sensor, error) {
 		return s, nil
 	case c.Scale != "" && c.Scale != s.scale:
 		return s, &ConflictError{Name: "correction", Other: "reading",
-			Why: "what is added to a reading in " + string(s.scale) + " is not in " + string(c.Scale)}
+			Why: "what is added to a reading in " + string(s.scale) + " is not in " + string(c.Scale), Note: quantity.Note{Code: "correction_of_another_scale", Params: []any{string(s.scale), string(c.Scale)}}}
 	}
 	bare := s
 	s = s.marked(func(x float64) (float64, error) { return c.apply(x, c.Value), nil },

@@ -37,7 +37,7 @@ func tdsMeter(scale quantity.Scale, set Setup) (sensor, error) {
 	}
 	if set.TdsFactor == nil {
 		return sensor{}, &MissingError{Name: "tds_factor",
-			Why: "what a TDS meter shows means nothing without the factor it multiplies conductivity by: 0.5, 0.64 or 0.7, see its manual"}
+			Why: "what a TDS meter shows means nothing without the factor it multiplies conductivity by: 0.5, 0.64 or 0.7, see its manual", Note: quantity.Note{Code: "factor_missing"}}
 	}
 	factor := *set.TdsFactor
 	if !(factor >= tdsFactors.Lo && factor <= tdsFactors.Hi) {

@@ -29,9 +29,9 @@ func plain(scale quantity.Scale, convention quantity.Convention) (sensor, error)
 		return gravity(convention), nil
 	case scale == quantity.PenScale:
 		return sensor{}, &ConflictError{Name: "reading", Other: "instrument",
-			Why: "ppm on a pen are dissolved solids by a factor of its own, never ppt; name the instrument tds with its tds_factor"}
+			Why: "ppm on a pen are dissolved solids by a factor of its own, never ppt; name the instrument tds with its tds_factor", Note: quantity.Note{Code: "pen_needs_factor"}}
 	case !ok:
-		return sensor{}, &ConflictError{Name: "reading", Other: "instrument", Why: "a salinity is not read in " + string(scale)}
+		return sensor{}, &ConflictError{Name: "reading", Other: "instrument", Why: "a salinity is not read in " + string(scale), Note: quantity.Note{Code: "no_scale_of_salinity", Params: []any{string(scale)}}}
 	}
 	s.scale = scale
 	return s, nil

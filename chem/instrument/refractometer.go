@@ -103,7 +103,7 @@ func (s Setup) zero() (zero, error) {
 	z.set = *s.ZeroTemperature
 	if z.compensated {
 		return z, &ConflictError{Name: "zero_temperature", Other: "temperature_compensated",
-			Why: "with compensation it does not count at what temperature zero was set; leave it out, or say that there is no compensation"}
+			Why: "with compensation it does not count at what temperature zero was set; leave it out, or say that there is no compensation", Note: quantity.Note{Code: "zero_with_compensation"}}
 	}
 	return z, errors.Join(operating.Check("zero_temperature", z.set.Value), sensible("zero_temperature", z.set))
 }
@@ -178,10 +178,10 @@ func marksOf(drawn RefractometerScale, scale quantity.Scale, on quantity.Convent
 				return 100 * float64(w), err
 			}}, nil
 	case drawn == SucroseScale:
-		return marks{}, &ConflictError{Name: "reading", Other: "scale", Why: "a Brix scale shows Bx, not " + string(scale)}
+		return marks{}, &ConflictError{Name: "reading", Other: "scale", Why: "a Brix scale shows Bx, not " + string(scale), Note: quantity.Note{Code: "brix_shows_brix", Params: []any{string(scale)}}}
 	}
 	return marks{}, &ConflictError{Name: "reading", Other: "scale",
-		Why: "a refractometer for " + string(drawn) + " does not show " + string(scale)}
+		Why: "a refractometer for " + string(drawn) + " does not show " + string(scale), Note: quantity.Note{Code: "refractometer_shows_other", Params: []any{string(drawn), string(scale)}}}
 }
 
 // seawaterMarks are marks of a salinity of sea water at 20 °C.
@@ -219,12 +219,12 @@ func seawaterMarks(scale quantity.Scale, on quantity.Convention) (marks, error) 
 // its grams as grams of sea salt, and its SG as that of sea water.
 func sodiumChlorideMarks(scale quantity.Scale, on quantity.Convention) (marks, error) {
 	if at20 := (quantity.Convention{Sample: drawnAt, Water: drawnAt}); scale == quantity.SpecificGravityScale && on != at20 {
-		return marks{}, &ConflictError{Name: "reading", Other: "scale", Why: "a scale for sodium chloride stands on 20C/20C, not on " + on.String()}
+		return marks{}, &ConflictError{Name: "reading", Other: "scale", Why: "a scale for sodium chloride stands on 20C/20C, not on " + on.String(), Note: quantity.Note{Code: "salt_scale_convention", Params: []any{on.String()}}}
 	}
 	unit, ok := sodiumChlorideUnits[scale]
 	if !ok {
 		return marks{}, &ConflictError{Name: "reading", Other: "scale",
-			Why: "a scale for sodium chloride shows ppt, g/kg, g/L or SG, not " + string(scale)}
+			Why: "a scale for sodium chloride shows ppt, g/kg, g/L or SG, not " + string(scale), Note: quantity.Note{Code: "salt_scale_shows_other", Params: []any{string(scale)}}}
 	}
 	sea, err := plain(scale, on)
 	return marks{

@@ -82,13 +82,13 @@ func (s Setup) uncorrected(r quantity.Reading) (sensor, error) {
 	case TDSMeter:
 		return tdsMeter(r.Scale, s)
 	}
-	return sensor{}, &ConflictError{Name: "instrument", Other: "reading", Why: string(s.kind()) + " is no instrument that can be resolved"}
+	return sensor{}, &ConflictError{Name: "instrument", Other: "reading", Why: string(s.kind()) + " is no instrument that can be resolved", Note: quantity.Note{Code: "instrument_unknown", Params: []any{string(s.kind())}}}
 }
 
 // wrongScale refuses a reading that the instrument cannot show.
 func wrongScale(instrument, shows string, scale quantity.Scale) error {
 	return &ConflictError{Name: "reading", Other: "instrument",
-		Why: instrument + " shows " + shows + ", not " + string(scale)}
+		Why: instrument + " shows " + shows + ", not " + string(scale), Note: quantity.Note{Code: "instrument_shows_other", Params: []any{instrument, shows, string(scale)}}}
 }
 
 // water returns the water in which the sensor shows x at t. The salinity found is off by

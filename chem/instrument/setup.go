@@ -72,7 +72,7 @@ func (s Setup) convention(r quantity.Reading) (quantity.Convention, error) {
 	case s.Calibration != nil && *s.Calibration != *r.Convention:
 		return quantity.Convention{}, &ConflictError{Name: "reading", Other: "calibration",
 			Why: "the reading stands on " + r.Convention.String() + " and the instrument is marked for " +
-				s.Calibration.String() + "; give one of them"}
+				s.Calibration.String() + "; give one of them", Note: quantity.Note{Code: "reading_and_mark_differ", Params: []any{r.Convention.String(), s.Calibration.String()}}}
 	}
 	return *r.Convention, nil
 }

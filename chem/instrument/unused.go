@@ -13,7 +13,7 @@ func (s Setup) unused(r quantity.Reading) error {
 	var faults []error
 	only := func(name string, given, counts bool, of string) {
 		if given && !counts {
-			faults = append(faults, &ConflictError{Name: name, Other: "instrument", Why: "it is of " + of + ", and the instrument is " + string(kind) + "; name the instrument, or leave this out"})
+			faults = append(faults, &ConflictError{Name: name, Other: "instrument", Why: "it is of " + of + ", and the instrument is " + string(kind) + "; name the instrument, or leave this out", Note: quantity.Note{Code: "of_another_instrument", Params: []any{of, string(kind)}}})
 		}
 	}
 	only("calibration", s.Calibration != nil, kind == Hydrometer || kind == PointerHydrometer || r.Scale == quantity.SpecificGravityScale, "a hydrometer or a specific gravity")

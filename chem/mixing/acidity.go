@@ -27,7 +27,7 @@ func (r BlendRequest) checkAcidity() error {
 		case w.PH == nil && w.Alkalinity == nil:
 			continue
 		case w.PH != nil && w.Alkalinity == nil:
-			faults = append(faults, &instrument.MissingError{Name: "water", Why: "a pH mixes only by way of the alkalinity: give that too, as in 8 dKH"})
+			faults = append(faults, &instrument.MissingError{Name: "water", Why: "a pH mixes only by way of the alkalinity: give that too, as in 8 dKH", Note: quantity.Note{Code: "ph_needs_alkalinity"}})
 		}
 		faults = append(faults, check(acidities, "water", w.PH), check(alkalinities, "water", w.Alkalinity))
 	}

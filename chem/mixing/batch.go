@@ -22,16 +22,16 @@ func (r *SaltRequest) check() error {
 		known("target", &r.Target, r.Temperature), known("source", r.Source, r.Temperature), known("calibration_batch_reading", r.CalibrationBatchReading, r.Temperature))
 	switch {
 	case r.Volume == nil && r.Shape == nil:
-		faults = append(faults, &instrument.MissingError{Name: "volume", Why: "give the volume of the finished water, or the shape and size of the vessel"})
+		faults = append(faults, &instrument.MissingError{Name: "volume", Why: "give the volume of the finished water, or the shape and size of the vessel", Note: quantity.Note{Code: "volume_or_vessel_needed"}})
 	case r.Volume == nil:
 		_, err := NetVolume(r.vessel())
 		faults = append(faults, err)
 	case r.Shape != nil:
-		faults = append(faults, &instrument.ConflictError{Name: "volume", Other: "shape", Why: "give a volume or a vessel, not both"})
+		faults = append(faults, &instrument.ConflictError{Name: "volume", Other: "shape", Why: "give a volume or a vessel, not both", Note: quantity.Note{Code: "volume_or_vessel"}})
 	}
 	if *r.SaltKind == SodiumChloride {
 		faults = append(faults, &instrument.ConflictError{Name: "salt_kind", Other: "target",
-			Why: "table salt (sodium chloride) alone lacks the calcium, magnesium, potassium and alkalinity that animals of brackish and sea water need. Use a complete sea salt. A bath of fish of fresh water in it is a treatment, which a vet or another fish health professional directs"})
+			Why: "table salt (sodium chloride) alone lacks the calcium, magnesium, potassium and alkalinity that animals of brackish and sea water need. Use a complete sea salt. A bath of fish of fresh water in it is a treatment, which a vet or another fish health professional directs", Note: quantity.Note{Code: "table_salt_alone"}})
 	}
 	return errors.Join(append(faults, r.checkTrial(), r.unusedVessel())...)
 }
@@ -54,14 +54,14 @@ func (r *SaltRequest) checkTrial() error {
 		if part.there {
 			given++
 		} else {
-			missing = append(missing, &instrument.MissingError{Name: part.name, Why: "a trial batch needs its salt, its water and its reading"})
+			missing = append(missing, &instrument.MissingError{Name: part.name, Why: "a trial batch needs its salt, its water and its reading", Note: quantity.Note{Code: "trial_batch_incomplete"}})
 		}
 	}
 	switch {
 	case given < 3:
 		return errors.Join(missing...)
 	case r.ProductWaterContent != nil:
-		return &instrument.ConflictError{Name: "product_water_content", Other: "calibration_batch_reading", Why: "the trial batch tells the water content; give one of them"}
+		return &instrument.ConflictError{Name: "product_water_content", Other: "calibration_batch_reading", Why: "the trial batch tells the water content; give one of them", Note: quantity.Note{Code: "content_or_trial_batch"}}
 	}
 	return errors.Join(check(masses, "calibration_batch_salt", r.CalibrationBatchSalt), check(volumes, "calibration_batch_water", r.CalibrationBatchWater))
 }
@@ -145,11 +145,11 @@ func (r *SaltRequest) reachable(k batch, err error) error {
 	}
 	if k.content < -trialSlack || k.content > float64(contents.Hi) {
 		return &instrument.ConflictError{Name: "calibration_batch_reading", Other: "calibration_batch_salt",
-			Why: "that reading would need a product with less than no water in it, or more than 60 %; weigh, dissolve fully and read again"}
+			Why: "that reading would need a product with less than no water in it, or more than 60 %; weigh, dissolve fully and read again", Note: quantity.Note{Code: "trial_batch_impossible"}}
 	}
 	if k.salt <= 0 && k.sa > 0 || k.salt < 0 {
 		return &UnreachableError{Name: "target", Target: quantity.AbsoluteSalinity(k.sa), Lo: quantity.AbsoluteSalinity(k.from), Hi: 120,
-			Why: "Salt can only be added: use fresher source water, or blend."}
+			Why: "Salt can only be added: use fresher source water, or blend.", Note: quantity.Note{Code: "salt_only_added_or_blend"}}
 	}
 	return nil
 }

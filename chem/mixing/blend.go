@@ -160,21 +160,21 @@ func (r BlendRequest) check() (solved int, err error) {
 			continue
 		}
 		if solved >= 0 {
-			faults = append(faults, &instrument.MissingError{Name: "water", Why: "only one water may leave its volume out"})
+			faults = append(faults, &instrument.MissingError{Name: "water", Why: "only one water may leave its volume out", Note: quantity.Note{Code: "one_volume_left_out"}})
 		}
 		solved = i
 	}
 	if r.Target != nil && instrument.NeedsTemperature(*r.Target) {
 		faults = append(faults, &instrument.ConflictError{Name: "target", Other: "water",
-			Why: "the blend's temperature is not known before, and a target in " + string(r.Target.Scale) + " depends on it; give ppt, g/kg or SG"})
+			Why: "the blend's temperature is not known before, and a target in " + string(r.Target.Scale) + " depends on it; give ppt, g/kg or SG", Note: quantity.Note{Code: "blend_target_scale", Params: []any{string(r.Target.Scale)}}})
 	}
 	switch {
 	case len(r.Water) < 2:
-		faults = append(faults, &instrument.MissingError{Name: "water", Why: "a blend takes two waters or more"})
+		faults = append(faults, &instrument.MissingError{Name: "water", Why: "a blend takes two waters or more", Note: quantity.Note{Code: "blend_of_two"}})
 	case solved >= 0 && r.Target == nil:
-		faults = append(faults, &instrument.MissingError{Name: "target", Why: "a water without a volume is found from the salinity the blend shall have"})
+		faults = append(faults, &instrument.MissingError{Name: "target", Why: "a water without a volume is found from the salinity the blend shall have", Note: quantity.Note{Code: "blend_needs_target"}})
 	case solved < 0 && r.Target != nil:
-		faults = append(faults, &instrument.ConflictError{Name: "target", Other: "water", Why: "every water has its volume; leave out that of the water to be found"})
+		faults = append(faults, &instrument.ConflictError{Name: "target", Other: "water", Why: "every water has its volume; leave out that of the water to be found", Note: quantity.Note{Code: "blend_solves_nothing"}})
 	}
 	return solved, errors.Join(faults...)
 }
@@ -260,7 +260,7 @@ func fill(parts []part, solved int, sa float64) error {
 	if others := salt / mass; !(p.mass > 0) || math.IsInf(p.mass, 0) {
 		return &UnreachableError{Name: "target", Target: quantity.AbsoluteSalinity(sa),
 			Lo: quantity.AbsoluteSalinity(min(others, p.sa)), Hi: quantity.AbsoluteSalinity(max(others, p.sa)),
-			Why: "A mix always lies between the waters it is made of."}
+			Why: "A mix always lies between the waters it is made of.", Note: quantity.Note{Code: "mix_lies_between"}}
 	}
 	rho, err := density(p.sa, p.t)
 	p.volume = p.mass / rho

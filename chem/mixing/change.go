@@ -200,17 +200,17 @@ func (r WaterChangeRequest) check() error {
 		faults = append(faults, &quantity.RangeError{Name: "change", Value: float64(r.Change.Value), Lo: 0, Hi: float64(r.Volume.Value), Unit: "L"})
 	}
 	if r.mode() == Weekly && r.GreatestShare != nil && r.Change.Value > r.Volume.Value*quantity.Volume(r.GreatestShare.Value) {
-		faults = append(faults, &instrument.ConflictError{Name: "change", Other: "greatest_share", Why: "that change is more of the tank than one step may change; make it smaller"})
+		faults = append(faults, &instrument.ConflictError{Name: "change", Other: "greatest_share", Why: "that change is more of the tank than one step may change; make it smaller", Note: quantity.Note{Code: "change_over_share"}})
 	}
-	faults = append(faults, unused("source", "it tells how much product the new water takes from the source; give that too",
+	faults = append(faults, unused("source", "it tells how much product the new water takes from the source; give that too", quantity.Note{Code: "content_without_source"},
 		idle{"product_water_content", r.ProductWaterContent != nil && r.NewWater != nil && r.Source == nil}))
 	switch {
 	case r.Change == nil && r.Target == nil:
-		faults = append(faults, &instrument.MissingError{Name: "change", Why: "give the volume that is changed anyway, or a target and the new water at hand"})
+		faults = append(faults, &instrument.MissingError{Name: "change", Why: "give the volume that is changed anyway, or a target and the new water at hand", Note: quantity.Note{Code: "change_or_target_needed"}})
 	case r.Change == nil && r.NewWater == nil:
-		faults = append(faults, &instrument.MissingError{Name: "new_water", Why: "how much to change depends on the salinity of the new water; or give the volume to change"})
+		faults = append(faults, &instrument.MissingError{Name: "new_water", Why: "how much to change depends on the salinity of the new water; or give the volume to change", Note: quantity.Note{Code: "new_water_or_change_needed"}})
 	case r.Change != nil && r.NewWater != nil && r.Target != nil:
-		faults = append(faults, &instrument.ConflictError{Name: "target", Other: "new_water", Why: "a given volume of a given water leaves nothing to choose; leave one of target, change and new_water out"})
+		faults = append(faults, &instrument.ConflictError{Name: "target", Other: "new_water", Why: "a given volume of a given water leaves nothing to choose; leave one of target, change and new_water out", Note: quantity.Note{Code: "change_leaves_no_choice"}})
 	}
 	return errors.Join(faults...)
 }

@@ -12,6 +12,7 @@ type UnreachableError struct {
 	Target quantity.AbsoluteSalinity
 	Lo, Hi quantity.AbsoluteSalinity // what can be reached
 	Why    string                    // what sets the limit, and what to do
+	Note   quantity.Note             // Why as a sentence of the catalogue
 }
 
 func (e *UnreachableError) Error() string {

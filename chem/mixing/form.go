@@ -37,7 +37,7 @@ type sides struct {
 // walls.
 func (s *sides) inner(name string, l *quantity.Estimate[quantity.Length], walls float64) func(x []float64) float64 {
 	if l == nil {
-		s.faults = append(s.faults, &instrument.MissingError{Name: name, Why: "a " + string(s.shape) + " needs it"})
+		s.faults = append(s.faults, &instrument.MissingError{Name: name, Why: "a " + string(s.shape) + " needs it", Note: quantity.Note{Code: "shape_needs_size", Params: []any{string(s.shape)}}})
 		return nil
 	}
 	s.faults = append(s.faults, lengths.Check(name, l.Value))
@@ -89,7 +89,7 @@ func (r VesselRequest) shaped(s *sides) func(x []float64) (form, error) {
 			return upright(height(x), length(x)*width(x)+segment(length(x), bow)), nil
 		}
 	}
-	s.faults = []error{&instrument.MissingError{Name: "shape", Why: "give box, cylinder, bucket or bow_front"}}
+	s.faults = []error{&instrument.MissingError{Name: "shape", Why: "give box, cylinder, bucket or bow_front", Note: quantity.Note{Code: "shape_missing"}}}
 	return nil
 }
 

@@ -16,7 +16,7 @@ var between = regexp.MustCompile(`,\s+|([^0-9]),`)
 // and pH in any order, distinguished by their units. A portion must have a salinity.
 func (p *Portion) Bind(s string) error {
 	if len(s) > 160 {
-		return &quantity.ParseError{Given: s[:160] + "…", Reason: "this is too long for one water"}
+		return &quantity.ParseError{Given: s[:160] + "…", Reason: "this is too long for one water", Note: &quantity.Note{Code: "portion_too_long"}}
 	}
 	var read Portion
 	salinity := false
@@ -37,14 +37,14 @@ func (p *Portion) Bind(s string) error {
 			salinity = true
 		}
 		if again {
-			err = errors.Join(err, &quantity.ParseError{Given: s, Reason: "one water has one of each: volume, salinity, temperature, alkalinity, pH"})
+			err = errors.Join(err, &quantity.ParseError{Given: s, Reason: "one water has one of each: volume, salinity, temperature, alkalinity, pH", Note: &quantity.Note{Code: "portion_repeats"}})
 		}
 		if err != nil {
 			return err
 		}
 	}
 	if !salinity {
-		return &quantity.ParseError{Given: s, Reason: "a water needs its salinity, as in 10 L, 35 ppt, 25 C"}
+		return &quantity.ParseError{Given: s, Reason: "a water needs its salinity, as in 10 L, 35 ppt, 25 C", Note: &quantity.Note{Code: "portion_needs_salinity"}}
 	}
 	*p = read
 	return nil

@@ -72,7 +72,7 @@ func (r WaterChangeRequest) estimates() (*estimates[change], error) {
 	if r.GreatestChange != nil {
 		name = "greatest_change"
 	}
-	return nil, &instrument.ConflictError{Name: name, Other: "target", Why: "it takes more than " + strconv.Itoa(mostSteps) + " steps; allow larger ones or choose a nearer target"}
+	return nil, &instrument.ConflictError{Name: name, Other: "target", Why: "it takes more than " + strconv.Itoa(mostSteps) + " steps; allow larger ones or choose a nearer target", Note: quantity.Note{Code: "too_many_steps", Params: []any{mostSteps}}}
 }
 
 // gentle reports whether no step changes more than allowed.
@@ -126,7 +126,7 @@ func (in changeInputs) exchange(x []float64, start, before, target, done float64
 	if (target-start)*(fresh-target) < 0 {
 		return step{}, &UnreachableError{Name: "target", Target: quantity.AbsoluteSalinity(target),
 			Lo: quantity.AbsoluteSalinity(min(start, fresh)), Hi: quantity.AbsoluteSalinity(max(start, fresh)),
-			Why: "A change brings the tank between its own water and the new, and to neither end."}
+			Why: "A change brings the tank between its own water and the new, and to neither end.", Note: quantity.Note{Code: "change_lies_between"}}
 	}
 	after := fresh
 	if start != fresh {
@@ -167,7 +167,7 @@ func (in changeInputs) weekly(x []float64, before, after float64) (step, error) 
 		}
 		return step{}, &UnreachableError{Name: "target", Target: quantity.AbsoluteSalinity(after),
 			Lo: quantity.AbsoluteSalinity(lowest.after), Hi: quantity.AbsoluteSalinity(highest.after),
-			Why: "One change of this volume reaches no further. Change more, use fresher source water, or allow several steps."}
+			Why: "One change of this volume reaches no further. Change more, use fresher source water, or allow several steps.", Note: quantity.Note{Code: "change_reaches_no_further"}}
 	}
 	rho, err := density(fresh, t)
 	return step{out: out, in: added / rho, fresh: fresh, after: after}, err
@@ -196,7 +196,7 @@ func (in changeInputs) dose(x []float64, k *change) error {
 		}
 		if s.fresh < source {
 			return &UnreachableError{Name: "new_water", Target: quantity.AbsoluteSalinity(s.fresh),
-				Lo: quantity.AbsoluteSalinity(source), Hi: mostSalt, Why: "Salt can only be added: use fresher source water."}
+				Lo: quantity.AbsoluteSalinity(source), Hi: mostSalt, Why: "Salt can only be added: use fresher source water.", Note: quantity.Note{Code: "salt_only_added"}}
 		}
 		mass := s.in * rho
 		dry := mass * (s.fresh - source) / 1000

@@ -136,17 +136,17 @@ func (r TopOffRequest) check() error {
 		check(periods, "period", r.Period), check(temperatures, "temperature", r.Temperature),
 		known("salinity", &r.Salinity, r.Temperature), known("salinity_now", r.SalinityNow, r.Temperature), known("top_off_water", r.TopOffWater, r.Temperature),
 	}
-	faults = append(faults, unused("evaporation_per_day", "without the loss of a day it changes nothing", idle{"period", r.Period != nil && r.EvaporationPerDay == nil}))
+	faults = append(faults, unused("evaporation_per_day", "without the loss of a day it changes nothing", quantity.Note{Code: "period_without_loss"}, idle{"period", r.Period != nil && r.EvaporationPerDay == nil}))
 	switch {
 	case r.Missing != nil && r.SalinityNow != nil:
-		faults = append(faults, &instrument.ConflictError{Name: "missing", Other: "salinity_now", Why: "each tells the other; give one of them"})
+		faults = append(faults, &instrument.ConflictError{Name: "missing", Other: "salinity_now", Why: "each tells the other; give one of them", Note: quantity.Note{Code: "missing_or_now"}})
 	case r.Missing == nil && r.SalinityNow == nil && r.EvaporationPerDay == nil:
-		faults = append(faults, &instrument.MissingError{Name: "missing", Why: "give the volume that is missing, the salinity now, or the evaporation of a day"})
+		faults = append(faults, &instrument.MissingError{Name: "missing", Why: "give the volume that is missing, the salinity now, or the evaporation of a day", Note: quantity.Note{Code: "top_off_needs_loss"}})
 	}
 	switch {
 	case r.Missing == nil:
 	case r.Missing.Value == r.Volume.Value:
-		faults = append(faults, &instrument.ConflictError{Name: "missing", Other: "volume", Why: "nothing would be left in the tank; give the volume that has evaporated"})
+		faults = append(faults, &instrument.ConflictError{Name: "missing", Other: "volume", Why: "nothing would be left in the tank; give the volume that has evaporated", Note: quantity.Note{Code: "nothing_left_in_tank"}})
 	case r.Missing.Value > r.Volume.Value:
 		faults = append(faults, &quantity.RangeError{Name: "missing", Value: float64(r.Missing.Value), Lo: 0, Hi: float64(r.Volume.Value), Unit: "L"})
 	}
@@ -199,7 +199,7 @@ func (n tank) evaporate(k *evaporation, missing, topped, pure float64, bySalinit
 	if bySalinity {
 		if !(k.now >= n.sa && k.now > 0) {
 			return &UnreachableError{Name: "salinity_now", Target: quantity.AbsoluteSalinity(k.now), Lo: quantity.AbsoluteSalinity(n.sa), Hi: 120,
-				Why: "Evaporation only raises the salinity. Salt was lost, by a water change or over the rim: correct the salinity first."}
+				Why: "Evaporation only raises the salinity. Salt was lost, by a water change or over the rim: correct the salinity first.", Note: quantity.Note{Code: "evaporation_only_raises"}}
 		}
 		gone = n.mass * (1 - n.sa/k.now)
 		rho, err := density(k.now, n.t)
@@ -243,7 +243,7 @@ func (n tank) toppedOff(gone, topped float64) (float64, error) {
 		rho, err := density(end, n.t)
 		if err != nil {
 			return 0, &UnreachableError{Name: "top_off_water", Target: quantity.AbsoluteSalinity(end), Hi: mostSalt,
-				Why: "Topped off so long with such salty water, the tank leaves the range of the formulas. Use fresher water or a shorter period."}
+				Why: "Topped off so long with such salty water, the tank leaves the range of the formulas. Use fresher water or a shorter period.", Note: quantity.Note{Code: "topped_off_too_salty"}}
 		}
 		mass := n.volume * rho
 		return (n.sa*n.mass + topped*(mass-n.mass+gone)) / mass, nil

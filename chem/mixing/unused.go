@@ -15,11 +15,11 @@ type idle struct {
 
 // unused refuses inputs that would change nothing, because whoever sends one expects it to
 // count.
-func unused(beside, why string, inputs ...idle) error {
+func unused(beside, why string, said quantity.Note, inputs ...idle) error {
 	var faults []error
 	for _, in := range inputs {
 		if in.given {
-			faults = append(faults, &instrument.ConflictError{Name: in.name, Other: beside, Why: why})
+			faults = append(faults, &instrument.ConflictError{Name: in.name, Other: beside, Why: why, Note: said})
 		}
 	}
 	return errors.Join(faults...)
@@ -48,11 +48,11 @@ func (r VesselRequest) unused() error {
 	}
 	var faults []error
 	for _, name := range []string{"length", "width", "middle_width", "diameter", "top_diameter", "bottom_diameter"} {
-		faults = append(faults, unused("shape", "a "+string(r.Shape)+" has no such size", idle{name, given[name] != nil}))
+		faults = append(faults, unused("shape", "a "+string(r.Shape)+" has no such size", quantity.Note{Code: "shape_has_no_such_size", Params: []any{string(r.Shape)}}, idle{name, given[name] != nil}))
 	}
 	return errors.Join(append(faults,
-		unused("sand_depth", "without a sand bed it changes nothing; give its depth", idle{"sand_porosity", r.SandPorosity != nil && r.SandDepth == nil}),
-		unused("rock_mass", "without rock it changes nothing; give its mass", idle{"rock_density", r.RockDensity != nil && r.RockMass == nil}))...)
+		unused("sand_depth", "without a sand bed it changes nothing; give its depth", quantity.Note{Code: "sand_without_depth"}, idle{"sand_porosity", r.SandPorosity != nil && r.SandDepth == nil}),
+		unused("rock_mass", "without rock it changes nothing; give its mass", quantity.Note{Code: "rock_without_mass"}, idle{"rock_density", r.RockDensity != nil && r.RockMass == nil}))...)
 }
 
 // unusedVessel refuses the sizes of a vessel without a shape.
@@ -60,7 +60,7 @@ func (r *SaltRequest) unusedVessel() error {
 	if r.Shape != nil {
 		return nil
 	}
-	return unused("shape", "without a shape it is no vessel", idle{"length", r.Length != nil}, idle{"width", r.Width != nil},
+	return unused("shape", "without a shape it is no vessel", quantity.Note{Code: "size_without_shape"}, idle{"length", r.Length != nil}, idle{"width", r.Width != nil},
 		idle{"middle_width", r.MiddleWidth != nil}, idle{"height", r.Height != nil}, idle{"diameter", r.Diameter != nil},
 		idle{"top_diameter", r.TopDiameter != nil}, idle{"bottom_diameter", r.BottomDiameter != nil},
 		idle{"fill_height", r.FillHeight != nil}, idle{"glass", r.Glass != nil}, idle{"sand_depth", r.SandDepth != nil},

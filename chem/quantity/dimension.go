@@ -52,7 +52,7 @@ func (d *dimension) fixed(x, u float64, name string) (float64, float64, error) {
 		return 0, 0, err
 	}
 	if u < 0 {
-		return 0, 0, fmt.Errorf("the uncertainty is negative; write the standard uncertainty, without a sign")
+		return 0, 0, &reasonError{"the uncertainty is negative; write the standard uncertainty, without a sign", Note{Code: "uncertainty_negative"}}
 	}
 	value, u := of.fixed(x), u*of.num/of.den
 	for _, v := range []float64{value, u} {
@@ -119,7 +119,7 @@ func (d *dimension) unknown(name string) error {
 		return &reasonError{"the unit is missing; write it behind the number", Note{Code: "unit_missing"}}
 	}
 	if why, ok := d.refused[name]; ok {
-		return fmt.Errorf("%s %s", name, why)
+		return &reasonError{name + " " + why, Note{Code: "unit_without_basis", Params: []any{strconv.Quote(name)}}}
 	}
 	for _, other := range append(slices.Clip(dimensions), &readings) {
 		if _, ok := other.lookup(name); ok {

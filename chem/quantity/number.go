@@ -1,7 +1,6 @@
 package quantity
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"strconv"
@@ -13,14 +12,14 @@ import (
 // maxLength is the length of the longest string parsed, in bytes.
 const maxLength = 64
 
-var errMagnitude = errors.New("the number is too large or too small")
+var errMagnitude error = &reasonError{"the number is too large or too small", Note{Code: "number_out_of_scale"}}
 
 // split separates "1.010 ± 0.001 SG" into a number, its uncertainty (0 if there is none) and
 // what follows, which may be empty. The uncertainty may also be in the concise notation,
 // "1.010(1) SG", whose digits refer to the last places of the number [JCGM100, 7.2.2].
 func split(s string) (x, u float64, unit string, err error) {
 	if len(s) > maxLength || !utf8.ValidString(s) {
-		return 0, 0, "", fmt.Errorf("this is no UTF-8 text of at most %d bytes", maxLength)
+		return 0, 0, "", &reasonError{fmt.Sprintf("this is no UTF-8 text of at most %d bytes", maxLength), Note{Code: "text_not_plain", Params: []any{maxLength}}}
 	}
 	if strings.Contains(s, ",") {
 		return 0, 0, "", &reasonError{"a comma is neither a decimal point nor a separator; write a point, or send decimal=comma", Note{Code: "comma_not_read", Params: []any{"decimal=comma"}}}
@@ -35,17 +34,18 @@ func split(s string) (x, u float64, unit string, err error) {
 	if after, ok := cutPlusMinus(rest); ok {
 		var second float64
 		if u != 0 {
-			return 0, 0, "", fmt.Errorf("the uncertainty is given twice")
+			return 0, 0, "", &reasonError{"the uncertainty is given twice", Note{Code: "uncertainty_twice"}}
 		}
 		if u, second, rest, err = number(after); err != nil {
 			return 0, 0, "", fmt.Errorf("after ±: %w", err)
 		}
 		if second != 0 {
-			return 0, 0, "", fmt.Errorf("the uncertainty has an uncertainty")
+			return 0, 0, "", &reasonError{"the uncertainty has an uncertainty", Note{Code: "uncertainty_uncertain"}}
 		}
 	}
 	if rest != "" && strings.ContainsAny(rest[:1], "+-.0123456789(") {
-		return 0, 0, "", fmt.Errorf(`%q follows the number; write one number and its unit, an uncertainty as in "1.010(1) SG" (in a URL a plain + is a blank)`, rest)
+		return 0, 0, "", &reasonError{fmt.Sprintf(`%q follows the number; write one number and its unit, an uncertainty as in "1.010(1) SG" (in a URL a plain + is a blank)`, rest),
+			Note{Code: "number_followed_by", Params: []any{strconv.Quote(rest)}}}
 	}
 	if strings.ContainsFunc(rest, unicode.IsSpace) { // few units contain spaces
 		rest = strings.Join(strings.Fields(rest), " ")
@@ -82,7 +82,7 @@ func number(s string) (x, u float64, rest string, err error) {
 	if strings.HasPrefix(rest, "(") {
 		n := digits(rest[1:])
 		if n == 0 || !strings.HasPrefix(rest[1+n:], ")") {
-			return 0, 0, "", fmt.Errorf("brackets hold the uncertainty in digits of the last place, as in 1.010(1)")
+			return 0, 0, "", &reasonError{"brackets hold the uncertainty in digits of the last place, as in 1.010(1)", Note{Code: "brackets_unreadable"}}
 		}
 		brackets, rest = rest[1:1+n], rest[n+2:]
 	}

@@ -133,7 +133,7 @@ func onScale(x, u float64, name string, c *Convention) (Reading, error) {
 		d = scales[i]
 	}
 	if c != nil && d != &specificGravity {
-		return Reading{}, fmt.Errorf("only a specific gravity has a convention")
+		return Reading{}, &reasonError{"only a specific gravity has a convention", Note{Code: "convention_out_of_place"}}
 	}
 	value, u, err := d.fixed(x, u, name)
 	return Reading{value, u, Scale(d.unit()), c}, err

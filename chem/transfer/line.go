@@ -39,7 +39,7 @@ func (l Line) check() error {
 			e    *quantity.Estimate[quantity.Length]
 		}{{"line.bore", l.Bore}, {"line.length", l.Length}, {"line.head", l.Head}} {
 			if part.e == nil {
-				faults = append(faults, &instrument.MissingError{Name: part.name, Why: "what runs through an open line follows from its bore, length and head together"})
+				faults = append(faults, &instrument.MissingError{Name: part.name, Why: "what runs through an open line follows from its bore, length and head together", Note: quantity.Note{Code: "line_incomplete"}})
 			}
 		}
 	}

@@ -229,7 +229,7 @@ func (t *task) offScale(err error) bool {
 // onInstrument names the instrument in an error about values that do not fit it.
 func onInstrument(err error) error {
 	if conflict, ok := errors.AsType[*instrument.ConflictError](err); ok {
-		return &instrument.ConflictError{Name: "instrument." + conflict.Name, Other: "instrument.kind", Why: conflict.Why}
+		return &instrument.ConflictError{Name: "instrument." + conflict.Name, Other: "instrument.kind", Why: conflict.Why, Note: conflict.Note}
 	}
 	return err
 }

@@ -61,7 +61,7 @@ func inRange(r Request) error {
 		l.check(),
 	}
 	if h := r.To.HoursInBag; h != nil {
-		faults = append(faults, &instrument.ConflictError{Name: "to.hours_in_bag", Other: "to", Why: "the water they go to is not that of a bag; give it of the one they are in"})
+		faults = append(faults, &instrument.ConflictError{Name: "to.hours_in_bag", Other: "to", Why: "the water they go to is not that of a bag; give it of the one they are in", Note: quantity.Note{Code: "new_water_in_bag"}})
 	}
 	if s := r.SourceTank; s != nil {
 		faults = append(faults, within(tankRange, "source_tank.volume", &s.Volume), within(surfaceRange, "source_tank.surface", s.Surface))

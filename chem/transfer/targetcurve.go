@@ -38,15 +38,15 @@ func (t *task) along(curve []TargetPoint) (func(day float64) float64, error) {
 		faults = append(faults, err, curveTimes.Check(at+".time", p.Time.Value))
 		days[i], salinities[i] = float64(p.Time.Value)/24, float64(sa.Value)
 		if i > 0 && days[i] <= days[i-1] {
-			faults = append(faults, &instrument.ConflictError{Name: at + ".time", Other: fmt.Sprintf("home_tank.target_curve.%d.time", i-1), Why: "a point must come after the one before it"})
+			faults = append(faults, &instrument.ConflictError{Name: at + ".time", Other: fmt.Sprintf("home_tank.target_curve.%d.time", i-1), Why: "a point must come after the one before it", Note: quantity.Note{Code: "curve_out_of_order"}})
 		}
 		if i > 0 && sign*(salinities[i]-salinities[i-1]) < -nearCurve {
-			faults = append(faults, &instrument.ConflictError{Name: at + ".salinity", Other: "to.salinity", Why: "the curve turns back; a ramp goes one way only"})
+			faults = append(faults, &instrument.ConflictError{Name: at + ".salinity", Other: "to.salinity", Why: "the curve turns back; a ramp goes one way only", Note: quantity.Note{Code: "curve_turns_back"}})
 		}
 	}
 	if last := salinities[len(curve)-1]; math.Abs(last-t.to.sa) > nearCurve {
 		faults = append(faults, &instrument.ConflictError{Name: fmt.Sprintf("home_tank.target_curve.%d.salinity", len(curve)-1), Other: "to.salinity",
-			Why: fmt.Sprintf("the curve must end in the new water, within %g g/kg", nearCurve)})
+			Why: fmt.Sprintf("the curve must end in the new water, within %g g/kg", nearCurve), Note: quantity.Note{Code: "curve_ends_elsewhere", Params: []any{quantity.AbsoluteSalinity(nearCurve)}}})
 	}
 	if err := errors.Join(faults...); err != nil {
 		return nil, err

@@ -171,7 +171,7 @@ func (c Container) level(volume float64) (*quantity.Estimate[quantity.Length], e
 // inContainer names what a vessel lacks as a field of the container.
 func inContainer(err error) error {
 	if missing, ok := errors.AsType[*instrument.MissingError](err); ok {
-		return &instrument.MissingError{Name: "container." + missing.Name, Why: missing.Why}
+		return &instrument.MissingError{Name: "container." + missing.Name, Why: missing.Why, Note: missing.Note}
 	}
 	if limit, ok := errors.AsType[*quantity.RangeError](err); ok {
 		named := *limit

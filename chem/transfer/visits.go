@@ -26,7 +26,7 @@ type Clock int
 func (c *Clock) UnmarshalText(text []byte) error {
 	at, err := time.Parse("15:04", string(text))
 	if err != nil {
-		return &quantity.ParseError{Given: string(text), Reason: "is no time of day; write it as 22:30, from 00:00 to 23:59"}
+		return &quantity.ParseError{Given: string(text), Reason: "is no time of day; write it as 22:30, from 00:00 to 23:59", Note: &quantity.Note{Code: "no_time_of_day"}}
 	}
 	*c = Clock(at.Hour()*60 + at.Minute())
 	return nil
@@ -55,7 +55,7 @@ func (z *Zone) UnmarshalText(text []byte) error {
 	name := string(text)
 	location, err := time.LoadLocation(name)
 	if err != nil || name == "" || ofOneMachine(name) {
-		return &quantity.ParseError{Given: name, Reason: "is no time zone; name one of the IANA data base, as Europe/Berlin or America/New_York"}
+		return &quantity.ParseError{Given: name, Reason: "is no time zone; name one of the IANA data base, as Europe/Berlin or America/New_York", Note: &quantity.Note{Code: "no_time_zone"}}
 	}
 	z.location = location
 	return nil

@@ -22,7 +22,7 @@ func (t *task) weigh(i int, a *Animal) error {
 	}
 	mass, err := tolerance.MassFromLength(a.Known.Shape, *a.Length)
 	if _, ok := errors.AsType[*tolerance.ShapeError](err); ok {
-		return &instrument.MissingError{Name: at + ".mass", Why: "no relation of length and mass is known for " + a.Known.Name + "; weigh one"}
+		return &instrument.MissingError{Name: at + ".mass", Why: "no relation of length and mass is known for " + a.Known.Name + "; weigh one", Note: quantity.Note{Code: "length_relation_unknown", Params: []any{a.Known.Name}}}
 	}
 	if limit, ok := errors.AsType[*quantity.RangeError](err); ok {
 		named := *limit

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/getkin/kin-openapi/openapi3"
@@ -46,20 +47,16 @@ func requestFaults(e *openapi3filter.RequestError, faults *Faults) []Kind {
 			kinds = append(kinds, schemaFaults(where, schema, faults)...)
 			continue
 		}
-		reason, rule := "cannot be read; see the contract", "type"
 		switch {
 		case errors.Is(each, openapi3filter.ErrInvalidRequired):
 			faults.Say(where, "required", missing(e.Parameter))
-			kinds = append(kinds, InvalidRequest)
-			continue
 		case errors.Is(each, openapi3filter.ErrInvalidEmptyValue):
-			reason, rule = "empty; leave it out, or give a value"+example(e.Parameter), "empty"
+			faults.Say(where, "empty", empty(e.Parameter))
 		case e.Parameter != nil:
-			if reason = mustBe(e.Parameter.Schema.Value.Type.Slice()); !e.Parameter.Schema.Value.Type.Is("boolean") {
-				reason += example(e.Parameter)
-			}
+			faults.Say(where, "type", mustBe(e.Parameter.Schema.Value.Type.Slice(), e.Parameter))
+		default:
+			faults.Say(where, "type", quantity.Note{Code: "not_readable"})
 		}
-		faults.Add(where, reason, rule)
 		kinds = append(kinds, InvalidRequest)
 	}
 	return kinds
@@ -67,10 +64,18 @@ func requestFaults(e *openapi3filter.RequestError, faults *Faults) []Kind {
 
 // missing says that a parameter or field is missing.
 func missing(p *openapi3.Parameter) quantity.Note {
-	if said := strings.TrimPrefix(example(p), ", for example "); said != "" {
+	if said := example(p); said != "" {
 		return quantity.Note{Code: "field_missing_as", Params: []any{said}}
 	}
 	return quantity.Note{Code: "field_missing"}
+}
+
+// empty says that a parameter or field was given without a value.
+func empty(p *openapi3.Parameter) quantity.Note {
+	if said := example(p); said != "" {
+		return quantity.Note{Code: "field_empty_as", Params: []any{said}}
+	}
+	return quantity.Note{Code: "field_empty"}
 }
 
 // flattened unpacks the validator's nested lists.
@@ -85,14 +90,15 @@ func flattened(err error) []error {
 	return []error{err}
 }
 
+// example is the parameter's example in quotes; empty if it has none.
 func example(p *openapi3.Parameter) string {
 	if p == nil || p.Example == nil {
 		return ""
 	}
 	if list, ok := p.Example.([]any); ok {
-		return fmt.Sprintf(", for example %q", fmt.Sprint(list[0]))
+		return strconv.Quote(fmt.Sprint(list[0]))
 	}
-	return fmt.Sprintf(", for example %q", fmt.Sprint(p.Example)) // an example may be a number
+	return strconv.Quote(fmt.Sprint(p.Example)) // an example may be a number
 }
 
 // schemaFaults words one broken rule: what was given, what is allowed, what to do.
@@ -131,8 +137,11 @@ func schemaFaults(where string, e *openapi3.SchemaError, faults *Faults) []Kind 
 		faults.Say(where, "required", missing(nil))
 		return []Kind{k}
 	}
-	rule, reason := ruleOf(e)
-	faults.Add(where, reason, rule)
+	if rule, said, ok := ruleOf(e); ok {
+		faults.Say(where, rule, said)
+	} else {
+		faults.Add(where, reasonOf(e), rule)
+	}
 	return []Kind{k}
 }
 
@@ -155,48 +164,89 @@ func join(where string, at []string) string {
 	return where
 }
 
-// ruleOf names the rule that was broken and says how to keep it.
-func ruleOf(e *openapi3.SchemaError) (rule, reason string) {
-	switch e.SchemaField {
-	case "format":
-		if e.Origin != nil {
-			return ruleQuantity, e.Origin.Error()
-		}
-		return ruleQuantity, e.Reason
+// ruleOf names the rule that was broken and says how to keep it; not ok if no sentence does.
+func ruleOf(e *openapi3.SchemaError) (rule string, said quantity.Note, ok bool) {
+	say := func(code quantity.Code, params ...any) (string, quantity.Note, bool) {
+		return cmp.Or(rules[e.SchemaField], e.SchemaField), quantity.Note{Code: code, Params: params}, true
+	}
+	given := Clip(fmt.Sprint(e.Value))
+	switch s := e.Schema; e.SchemaField {
 	case "minLength":
 		if e.Value == "" {
-			return "empty", "empty; give a value or leave it out"
+			return "empty", empty(nil), true
 		}
+	case "maxLength":
+		if s.MaxLength != nil {
+			return say("text_too_long", int(*s.MaxLength))
+		}
+	case "maxItems":
+		if s.MaxItems != nil {
+			return say("list_too_long", int(*s.MaxItems))
+		}
+	case "minItems":
+		return say("list_too_short", int(s.MinItems))
 	case "enum":
 		if e.Value == nil {
-			return "enum", "null is given; leave it out, or give a value"
+			return say("null_given")
 		}
-		given, allowed := Clip(fmt.Sprint(e.Value)), make([]string, len(e.Schema.Enum))
-		for i, v := range e.Schema.Enum {
+		allowed := make([]string, len(s.Enum))
+		for i, v := range s.Enum {
 			allowed[i] = fmt.Sprint(v)
 		}
-		return "enum", fmt.Sprintf("%q is none of the choices: %s%s", given, strings.Join(allowed, ", "), Hint(given, allowed))
-	case "minimum", "maximum":
-		return "range", fmt.Sprintf("%v is given; the %s", e.Value, e.Reason)
-	case "type":
-		if x, ok := e.Value.(float64); ok && e.Schema.Type.Is("string") {
-			return "type", fmt.Sprintf("%v is a number; write it as text, in quotes: \"%v\", with its unit if it has one", x, x)
+		if near := quantity.Nearest(given, allowed); near != "" {
+			return say("choice_unknown_near", strconv.Quote(given), strings.Join(allowed, ", "), strconv.Quote(near))
 		}
-		return "type", mustBe(e.Schema.Type.Slice())
+		return say("choice_unknown", strconv.Quote(given), strings.Join(allowed, ", "))
+	case "minimum":
+		if s.Min != nil && !s.ExclusiveMin.IsTrue() {
+			return say("number_too_small", given, fmt.Sprint(*s.Min))
+		}
+	case "maximum":
+		if s.Max != nil && !s.ExclusiveMax.IsTrue() {
+			return say("number_too_large", given, fmt.Sprint(*s.Max))
+		}
+	case "type":
+		if x, ok := e.Value.(float64); ok && s.Type.Is("string") {
+			return say("number_as_text", fmt.Sprint(x), strconv.Quote(fmt.Sprint(x)))
+		}
+		return "type", mustBe(s.Type.Slice(), nil), true
 	case "properties":
 		name := unknownName(e.Reason)
-		return "unknown", fmt.Sprintf("there is no field %q here%s", Clip(name), Hint(name, propertyNames(e.Schema)))
+		if near := quantity.Nearest(name, propertyNames(s)); near != "" {
+			return say("field_unknown_near", strconv.Quote(Clip(name)), strconv.Quote(near))
+		}
+		return say("field_unknown", strconv.Quote(Clip(name)))
 	}
-	return e.SchemaField, e.Reason
+	return cmp.Or(rules[e.SchemaField], e.SchemaField), quantity.Note{}, false
 }
 
-// mustBe says which types a value may have.
-func mustBe(types []string) string {
-	said := make([]string, len(types))
+// rules are the names of broken rules that differ from the schema's words for them.
+var rules = map[string]string{"format": ruleQuantity, "minimum": "range", "maximum": "range", "properties": "unknown"}
+
+// reasonOf is what the validator says, where no sentence does.
+func reasonOf(e *openapi3.SchemaError) string {
+	switch {
+	case e.SchemaField == "format" && e.Origin != nil:
+		return e.Origin.Error()
+	case e.SchemaField == "minimum" || e.SchemaField == "maximum":
+		return fmt.Sprintf("%v is given; the %s", e.Value, e.Reason)
+	}
+	return e.Reason
+}
+
+// mustBe says which types a value may have, with an example of the parameter.
+func mustBe(types []string, p *openapi3.Parameter) quantity.Note {
+	said := make([]any, len(types))
 	for i, name := range types {
 		said[i] = cmp.Or(typeNames[name], name)
 	}
-	return "must be " + strings.Join(said, " or ")
+	switch shown := example(p); {
+	case len(said) > 1:
+		return quantity.Note{Code: "must_be_either", Params: said[:2]}
+	case shown != "" && types[0] != "boolean":
+		return quantity.Note{Code: "must_be_as", Params: append(said, shown)}
+	}
+	return quantity.Note{Code: "must_be", Params: said}
 }
 
 // typeNames are the JSON types in words.

@@ -105,7 +105,19 @@ var (
 )
 
 // Fault is one thing that is wrong with a request.
-type Fault api.Fault
+type Fault struct {
+	Where, Reason, Rule string
+	Note                quantity.Note // the reason as a sentence of the catalogue, if it has one
+}
+
+// Report adds the fault to a report.
+func (f *Fault) Report(faults *Faults) {
+	if f.Note.Code != "" {
+		faults.Say(f.Where, f.Rule, f.Note)
+		return
+	}
+	faults.Add(f.Where, f.Reason, f.Rule)
+}
 
 func (f *Fault) Error() string { return f.Where + ": " + f.Reason }
 

@@ -3,12 +3,12 @@ package contract
 import (
 	"encoding/json"
 	"errors"
-	"fmt"
 	"maps"
 	"net/http"
 	"net/url"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/getkin/kin-openapi/openapi3filter"
@@ -16,6 +16,7 @@ import (
 	"github.com/munnerz/goautoneg"
 
 	"saltlock/api"
+	"saltlock/chem/quantity"
 )
 
 // maxParameters is how many parameters a query may give; a plan has some 130 to choose from.
@@ -127,7 +128,7 @@ func (r *Request) few() error {
 		n += len(values)
 	}
 	if n > maxParameters {
-		return &Fault{Where: "query", Reason: fmt.Sprintf("has %d parameters; at most %d are read", n, maxParameters), Rule: "maxItems"}
+		return &Fault{Where: "query", Note: quantity.Note{Code: "too_many_parameters", Params: []any{n, maxParameters}}, Rule: "maxItems"}
 	}
 	return nil
 }
@@ -157,10 +158,9 @@ func queryFaults(op *Operation, q url.Values) []error {
 		p, ok := op.Query[name]
 		switch {
 		case !ok && op.Class != Document:
-			reason := fmt.Sprintf("%s has no parameter %q", op.Route.Path, Clip(name))
-			faults = append(faults, &Fault{Where: Clip(name), Reason: reason + Hint(name, slices.Sorted(maps.Keys(op.Query))), Rule: "unknown"})
+			faults = append(faults, &Fault{Where: Clip(name), Note: unknownParameter(op, name), Rule: "unknown"})
 		case ok && len(q[name]) > 1 && !p.Schema.Value.Type.Is("array"):
-			faults = append(faults, &Fault{Where: name, Reason: fmt.Sprintf("given %d times; give it once", len(q[name])), Rule: "repeated"})
+			faults = append(faults, &Fault{Where: name, Note: quantity.Note{Code: "given_repeatedly", Params: []any{len(q[name])}}, Rule: "repeated"})
 		}
 	}
 	return faults
@@ -173,6 +173,14 @@ func HeaderOf(r *http.Request, name string) string {
 		return values[0]
 	}
 	return ""
+}
+
+// unknownParameter says that an operation has no parameter of this name, and which one is near.
+func unknownParameter(op *Operation, name string) quantity.Note {
+	if near := quantity.Nearest(name, slices.Sorted(maps.Keys(op.Query))); near != "" {
+		return quantity.Note{Code: "parameter_unknown_near", Params: []any{op.Route.Path, strconv.Quote(Clip(name)), strconv.Quote(near)}}
+	}
+	return quantity.Note{Code: "parameter_unknown", Params: []any{op.Route.Path, strconv.Quote(Clip(name))}}
 }
 
 // formats are the formats of the answer, the default first: a table is answered with a table.

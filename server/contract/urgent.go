@@ -85,7 +85,7 @@ func (c *Contract) faultsOf(err error) []api.Fault {
 			return
 		}
 		if f := new(Fault); errors.As(err, &f) {
-			list.Add(f.Where, f.Reason, f.Rule)
+			f.Report(&list)
 		}
 		if f := new(NotAcceptableError); errors.As(err, &f) {
 			list.Add(echo.HeaderAccept, f.Error(), "format")

@@ -3,7 +3,7 @@ package render
 import "maps"
 
 // english is the complete catalogue, from which the others translate.
-var english = join(answerSentences, waterSentences, transferSentences, rampSentences, refusalSentences, cautionSentences, careSentences, jellyfishSentences, speciesSentences, savedSentences, pictureSentences, pageSentences)
+var english = join(answerSentences, waterSentences, transferSentences, rampSentences, refusalSentences, requestSentences, cautionSentences, careSentences, jellyfishSentences, speciesSentences, savedSentences, pictureSentences, pageSentences)
 
 // join makes one catalogue of several; no code stands in two.
 func join(catalogues ...sentences) sentences {

@@ -51,6 +51,12 @@ var germanNames = map[string]string{
 	// Limits.
 	"at_once": "Grenze für einen Schritt", "per_hour": "Grenze pro Stunde", "per_24_hours": "Grenze pro Tag", "temperature_per_hour": "Grenze pro Stunde für die Temperatur",
 	"nh3": "Grenze für Ammoniak", "oxygen": "Grenze für Sauerstoff",
+	// What a request may hold, and instruments by what they show.
+	"true or false": "wahr oder falsch (true, false)", "a whole number": "eine ganze Zahl", "a number": "eine Zahl", "text": "Text", "a list": "eine Liste", "an object": "ein Objekt",
+	"a hydrometer or a specific gravity": "ein Aräometer oder eine Dichte", "a refractometer": "ein Refraktometer", "a conductivity or tds meter": "ein Leitwertmesser oder TDS-Stift",
+	"a tds meter": "ein TDS-Stift", "a hydrometer": "ein Aräometer", "a hydrometer with a pointer": "eine Zeigerspindel", "a conductivity meter": "ein Leitwertmesser", "a TDS meter": "ein TDS-Stift",
+	"mS/cm or ppt": "mS/cm oder ppt", "SG, kg/m3 or ppt": "SG, kg/m3 oder ppt", "ppm, mg/L, g/L or ppt": "ppm, mg/L, g/L oder ppt",
+	"box": "Quader", "cylinder": "Zylinder", "bucket": "Eimer", "bow_front": "gewölbte Front",
 	// Acts of a plan.
 	"prepare": "vorbereiten", "fill": "tropfen", "run_over": "tropfen", "cups": "Becher zugeben", "pour_off": "abgießen", "rest": "Ruhe",
 	"release": "umsetzen", "move": "umsetzen", "water_change": "Wasserwechsel", "hold": "warten",
