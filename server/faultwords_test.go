@@ -8,6 +8,10 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"golang.org/x/text/language"
+
+	"saltlock/server/render"
 )
 
 // wordless are the errors of a request that carry their sentence of the catalogue in a field, so
@@ -75,4 +79,18 @@ func names(literal *ast.CompositeLit, field string) bool {
 		return !ok || len(empty.Elts) > 0
 	}
 	return false
+}
+
+// Whatever a query can give has its name in German, so that a fault there can be said in German.
+func TestPlacesInGerman(t *testing.T) {
+	for key, op := range newService(t).doc.Paths.Map() {
+		for method, o := range op.Operations() {
+			for _, p := range o.Parameters {
+				v, missed := render.Voice{Language: language.German}.Attentive()
+				if v.Place(p.Value.Name); *missed && p.Value.In == "query" {
+					t.Errorf("%s %s: %s has no name in German", method, key, p.Value.Name)
+				}
+			}
+		}
+	}
 }

@@ -118,7 +118,7 @@ func spokenProblem(v render.Voice, err error, place func(string) string) (api.Pr
 	p, inEnglish := problemIn(spoken, err, place)
 	if p.Errors != nil && p.Type != "/problems/"+noPlan.Name { // whose text names no place
 		for _, f := range *p.Errors {
-			spoken.Place(f.Where)
+			placed(spoken, f)
 		}
 	}
 	if v.Language == language.English || !inEnglish && !*missed {

@@ -75,13 +75,21 @@ func counted(p api.Problem) int {
 
 // faultLine is a fault as a line for people: which field, in words, then what is wrong with it.
 func faultLine(v render.Voice, f api.Fault) string {
-	place := v.Place(f.Where)
+	place := placed(v, f)
 	first, size := utf8.DecodeRuneInString(place)
 	line := string(unicode.ToUpper(first)) + place[size:] + ": " + f.Reason
 	if !strings.HasSuffix(line, ".") && !strings.HasSuffix(line, "?") {
 		line += "."
 	}
 	return line
+}
+
+// placed is the place of a fault in words. A name that nobody knows stays as it was written.
+func placed(v render.Voice, f api.Fault) string {
+	if f.Rule == "unknown" {
+		return render.Voice{}.Place(f.Where)
+	}
+	return v.Place(f.Where)
 }
 
 // headline says, of a refused plan, whether the move is unwise, or only the way of doing it, or
