@@ -48,7 +48,8 @@ type foldView struct {
 // get answers GET /plan.
 func (p *planner) get(c echo.Context) error {
 	sent := c.QueryParams()
-	q, ask := planOf(p.Contract, sent), p.site.asks(c)
+	q := planOf(p.Contract, sent)
+	ask := p.site.noting(c, q.answered)
 	if err := p.known(q, ask); err != nil {
 		return err
 	}
@@ -149,6 +150,7 @@ func (p *planner) blame(q planQuery, ask asker, view *planView, needed bool) {
 	if status == http.StatusOK {
 		return
 	}
+	foreign := q.foreign()
 	for _, f := range problemOf(body).faults {
 		f.Where = q.nameAt(f.Where)
 		for _, fold := range view.Folds {
@@ -156,8 +158,8 @@ func (p *planner) blame(q planQuery, ask asker, view *planView, needed bool) {
 				if e.Name != f.Where || e.Fault != "" || status == http.StatusUnprocessableEntity && needed && f.Rule != "range" {
 					continue
 				}
-				e.Fault = f.Reason
-				view.Faults = append(view.Faults, formFault{e.ID, q.says(e.Label) + ": " + f.Reason})
+				e.Fault, e.FaultIn = f.Reason, foreign
+				view.Faults = append(view.Faults, formFault{For: e.ID, Text: q.labelled(e, f.Reason, foreign), In: foreign})
 			}
 		}
 	}

@@ -3,7 +3,6 @@ package site
 import (
 	"encoding/json"
 	"errors"
-	"fmt"
 	"net/http"
 	"net/url"
 	"regexp"
@@ -22,6 +21,7 @@ type planQuery struct {
 	url.Values
 	tongue
 	contract *contract.Contract
+	answered *string // the language of the service's last answer
 }
 
 // mostKinds is how many kinds of animals one plan takes, by the contract.
@@ -58,7 +58,7 @@ func kindOf(name string) (int, string) {
 // planOf reads a plan from what a form or a link sent: an entry and its unit become one quantity,
 // empty entries are left out, and what does not belong to a plan is dropped.
 func planOf(c *contract.Contract, sent url.Values) planQuery {
-	q := planQuery{url.Values{}, tongueOf(sent), c}
+	q := planQuery{url.Values{}, tongueOf(sent), c, new(string)}
 	for name := range sent {
 		name = strings.TrimSuffix(name, "_own") // beside a choice of usual sizes
 		_, plain := kindOf(name)
@@ -190,7 +190,7 @@ func (q planQuery) ask(ask asker, format string) (int, []byte) {
 	}
 	body, err := q.body()
 	if wrong := new(strconv.NumError); errors.As(err, &wrong) { // the one thing that the body does not carry for the contract to judge
-		reason := fmt.Sprintf("%q is not a whole number", wrong.Num)
+		reason := q.voice().Say("must_be", "a whole number")
 		text, err := json.Marshal(api.Problem{Status: http.StatusBadRequest, Errors: &[]api.Fault{{Where: "/animals/0/count", Reason: reason, Rule: "type"}}})
 		if err == nil {
 			return http.StatusBadRequest, text
@@ -200,6 +200,24 @@ func (q planQuery) ask(ask asker, format string) (int, []byte) {
 		return http.StatusBadRequest, []byte(err.Error())
 	}
 	return ask(http.MethodPost, q.here("/v1/transfers/plan"+tail), body)
+}
+
+// foreign is the language of the last answer if it is not that of the page: what cannot be said in
+// the page's language is said in English, all of it.
+func (q planQuery) foreign() string {
+	if q.answered == nil || *q.answered == "" || *q.answered == q.code() {
+		return ""
+	}
+	return *q.answered
+}
+
+// labelled is a fault behind the label of its entry, both in the language of the fault.
+func (q planQuery) labelled(e *entry, reason, foreign string) string {
+	label := e.Label
+	if foreign == "" {
+		label = q.says(label)
+	}
+	return label + ": " + reason
 }
 
 // link is where to get another form of the plan: from the service itself if a URL of the contract

@@ -15,13 +15,15 @@ type refusal struct {
 	Unwise bool // the move itself, not only the way
 	Why    []string
 	Offers []way
+	In     string // language of Why and of why each way is offered, if not that of the page
 }
 
 // refuse shows why there is no plan, with all questions below it, so that what is in the way can
 // be changed on the spot.
 func (p *planner) refuse(c echo.Context, q planQuery, ask asker, status int, body []byte) error {
 	view := planView{Step: "all", Title: "Please check what you entered", Back: q.with("step", "container"), Kinds: q.kinds(), Refusal: &refusal{}}
-	told := problemOf(body)
+	told, foreign := problemOf(body), q.foreign()
+	view.Refusal.In = foreign
 	refused := status == http.StatusUnprocessableEntity && !slices.ContainsFunc(told.faults, func(f api.Fault) bool { return f.Rule == "range" })
 	if refused {
 		view.Title = "There is no safe plan for this move as it stands"
@@ -32,10 +34,11 @@ func (p *planner) refuse(c echo.Context, q planQuery, ask asker, status int, bod
 	p.fill(&view, q, ask)
 	for _, f := range told.faults {
 		at := q.nameAt(f.Where)
-		fault := formFault{Text: f.Reason}
+		fault := formFault{Text: f.Reason, In: foreign}
 		if fold, e := view.entry(at); e != nil && !strings.HasSuffix(f.Rule, anotherWay) {
+			e.FaultIn = foreign
 			if fold.Folded, fault.For, e.Fault = false, e.ID, f.Reason; !refused {
-				fault.Text = q.says(e.Label) + ": " + f.Reason
+				fault.Text = q.labelled(e, f.Reason, foreign)
 			}
 		}
 		if !strings.HasSuffix(f.Rule, anotherWay) {

@@ -28,6 +28,16 @@ func (s *Site) asks(c echo.Context) asker {
 	}
 }
 
+// noting is asks, and notes the language of each answer.
+func (s *Site) noting(c echo.Context, answered *string) asker {
+	from := c.Request()
+	return func(method, target string, body []byte) (int, []byte) {
+		status, header, answer := s.put(from, method, target, body)
+		*answered = header.Get("Content-Language")
+		return status, answer
+	}
+}
+
 // put is one question of a client.
 func (s *Site) put(from *http.Request, method, target string, body []byte) (int, http.Header, []byte) {
 	r, err := http.NewRequestWithContext(from.Context(), method, target, strings.NewReader(string(body)))

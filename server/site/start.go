@@ -32,7 +32,7 @@ type entry struct {
 	Radio                        bool   // and every choice is visible
 	Kind                         string // of a field that is not a quantity: text, number, datetime-local
 	Own                          *entry // for an answer not among the choices
-	Fault                        string
+	Fault, FaultIn               string // what is wrong, and the language of that if not the page's
 }
 
 // option is one thing to choose.
@@ -42,7 +42,10 @@ type option struct {
 }
 
 // formFault is what is wrong, and the entry to correct.
-type formFault struct{ For, Text string }
+type formFault struct {
+	For, Text string
+	In        string // its language, if not that of the page
+}
 
 // Describes names the texts that belong to the entry, for screen readers.
 func (e *entry) Describes() string {
@@ -170,7 +173,7 @@ func (f *form) answer(ask asker, path string) {
 			comma = comma || strings.Contains(e.Value, ",")
 		}
 		if e.Fault != "" {
-			f.Faults = append(f.Faults, formFault{e.ID, e.Label + ": " + e.Fault})
+			f.Faults = append(f.Faults, formFault{For: e.ID, Text: e.Label + ": " + e.Fault})
 		}
 	}
 	if q.Get("calibration") != "" && q.Get("instrument") == "" { // a convention without an instrument belongs to the number
@@ -219,7 +222,7 @@ func (f *form) refused(body []byte) {
 				told = formFault{} // reported already, and left out of the query
 			} else if e.Name == fault.Where {
 				e.Fault = fault.Reason
-				told = formFault{e.ID, e.Label + ": " + fault.Reason}
+				told = formFault{For: e.ID, Text: e.Label + ": " + fault.Reason}
 			}
 		}
 		if told.Text != "" {
