@@ -82,7 +82,7 @@ func TestProblems(t *testing.T) {
 		{"target outside the species' band", "/v1/transfers/plan?species=carassius-auratus&from_salinity=0.2ppt&from_temperature=20C&to_salinity=12ppt&to_temperature=20C&container_capacity=20L&container_aerated=true&limits_per_24_hours=20g/kg", 422, "no-plan", []string{"to_salinity"}, "is kept at 3 ppt or less"},
 		{"plan for a species of several", "/v1/transfers/plan?species=scat&from_salinity=2ppt&from_temperature=20C&to_salinity=4ppt&to_temperature=20C", 404, "which-species", []string{"species"}, "Scatophagus argus"},
 		{"plan with a count that is none", "/v1/transfers/plan?from_salinity=2ppt&from_temperature=25C&to_salinity=10ppt&to_temperature=25C&count=", 400, "invalid-request", []string{"count"}, `for example "4"`},
-		{"a year past calendars", "/v1/transfers/plan?from_salinity=2ppt&from_temperature=25C&to_salinity=10ppt&to_temperature=25C&start=9999-12-31T23:59:59Z", 400, "invalid-request", []string{"start"}, `"9999-12-31T23:59:59Z" is not between the years 1970 and 2199`},
+		{"a year past calendars", "/v1/transfers/plan?from_salinity=2ppt&from_temperature=25C&to_salinity=10ppt&to_temperature=25C&start=9999-12-31T23:59:59Z", 400, "invalid-request", []string{"start"}, `"9999-12-31T23:59:59Z" cannot be read: not between the years 1970 and 2199`},
 		{"plan with a bad quantity", "/v1/transfers/plan?from_salinity=2&from_temperature=25C&to_salinity=10ppt&to_temperature=25L", 400, "invalid-request", []string{"from_salinity", "to_temperature"}, ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -117,16 +117,19 @@ const secondsOfDay = 24 * 60 * 60
 const firstYear, lastYear = 1970, 2199
 
 func readableTime(s string) error {
+	wrong := func(reason string, said quantity.Note) error {
+		return &quantity.ParseError{Given: Clip(s), Reason: reason, Note: &said}
+	}
 	t, err := time.Parse(time.RFC3339, s)
 	if err != nil {
-		return fmt.Errorf("%q is no time; write it like 2026-12-01T09:00:00Z, with seconds from 00 to 59", Clip(s))
+		return wrong("no time", quantity.Note{Code: "no_time"})
 	}
 	if y := t.UTC().Year(); y < firstYear || y > lastYear {
-		return fmt.Errorf("%q is not between the years %d and %d; check the date", Clip(s), firstYear, lastYear)
+		return wrong("the year is out of range", quantity.Note{Code: "year_out_of_range", Params: []any{firstYear, lastYear}})
 	}
 	// Go reads such an offset but does not write it again.
 	if _, offset := t.Zone(); offset <= -secondsOfDay || offset >= secondsOfDay {
-		return fmt.Errorf("%q is a day or more from UTC; write the offset from -23:59 to +23:59, or Z", Clip(s))
+		return wrong("the offset is out of range", quantity.Note{Code: "offset_out_of_range"})
 	}
 	return nil
 }

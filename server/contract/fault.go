@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -169,7 +170,7 @@ func ruleOf(e *openapi3.SchemaError) (rule string, said quantity.Note, ok bool) 
 	say := func(code quantity.Code, params ...any) (string, quantity.Note, bool) {
 		return cmp.Or(rules[e.SchemaField], e.SchemaField), quantity.Note{Code: code, Params: params}, true
 	}
-	given := Clip(fmt.Sprint(e.Value))
+	given := Clip(written(e.Value))
 	switch s := e.Schema; e.SchemaField {
 	case "minLength":
 		if e.Value == "" {
@@ -199,15 +200,15 @@ func ruleOf(e *openapi3.SchemaError) (rule string, said quantity.Note, ok bool) 
 		return say("choice_unknown", strconv.Quote(given), strings.Join(allowed, ", "))
 	case "minimum":
 		if s.Min != nil && !s.ExclusiveMin.IsTrue() {
-			return say("number_too_small", given, fmt.Sprint(*s.Min))
+			return say("number_too_small", given, written(*s.Min))
 		}
 	case "maximum":
 		if s.Max != nil && !s.ExclusiveMax.IsTrue() {
-			return say("number_too_large", given, fmt.Sprint(*s.Max))
+			return say("number_too_large", given, written(*s.Max))
 		}
 	case "type":
 		if x, ok := e.Value.(float64); ok && s.Type.Is("string") {
-			return say("number_as_text", fmt.Sprint(x), strconv.Quote(fmt.Sprint(x)))
+			return say("number_as_text", written(x), strconv.Quote(written(x)))
 		}
 		return "type", mustBe(s.Type.Slice(), nil), true
 	case "properties":
@@ -218,6 +219,14 @@ func ruleOf(e *openapi3.SchemaError) (rule string, said quantity.Note, ok bool) 
 		return say("field_unknown", strconv.Quote(Clip(name)))
 	}
 	return cmp.Or(rules[e.SchemaField], e.SchemaField), quantity.Note{}, false
+}
+
+// written writes a value as a client does: 1000000, not 1e+06.
+func written(v any) string {
+	if x, ok := v.(float64); ok && math.Abs(x) < 1e15 {
+		return strconv.FormatFloat(x, 'f', -1, 64)
+	}
+	return fmt.Sprint(v)
 }
 
 // rules are the names of broken rules that differ from the schema's words for them.

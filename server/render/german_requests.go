@@ -116,4 +116,7 @@ var germanRequests = sentences{
 	"number_out_of_scale":         "die Zahl ist zu groß oder zu klein",
 	"unit_without_basis":          "{0, name} braucht seinen Bezug, wie ihn der Test nennt. Schreib eine der Einheiten unten",
 	"convention_out_of_place":     "nur hinter einer Dichte stehen zwei Temperaturen",
+	"no_time":                     "das ist keine Zeit; schreib sie wie 2026-12-01T09:00:00Z, mit Sekunden von 00 bis 59",
+	"year_out_of_range":           "nicht zwischen den Jahren {0, number} und {1, number}; prüf das Datum",
+	"offset_out_of_range":         "einen Tag oder mehr von UTC entfernt; schreib die Abweichung von -23:59 bis +23:59, oder Z",
 }

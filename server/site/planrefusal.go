@@ -116,7 +116,7 @@ func (q planQuery) offer(view *planView, f api.Fault) way {
 		pairs = append(pairs, name, c.Value)
 		label, value := name, c.Value
 		if _, e := view.entry(name); e != nil {
-			label, value = q.says(e.Label), q.says(e.shows(value))
+			label, value = q.says(e.Label), q.number(q.says(e.shows(value)))
 		}
 		switch {
 		case value == "":
