@@ -45,7 +45,7 @@ brackish and sea water.
   saltlock config [flags]  print every setting, and where it comes from
   saltlock version         print the version
 
-Each of these reads or makes a FILE, and takes the flags of serve, --database above all:
+These read or write a FILE. They take the flags of serve, most often --database:
 
   saltlock backup FILE     copy a SQLite database while it is in use
   saltlock export FILE     write all saved transfers as JSON Lines
