@@ -607,7 +607,7 @@ type GetSpeciesGrowthParams struct {
 
 // SaveTransferParams defines parameters for SaveTransfer.
 type SaveTransferParams struct {
-	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Send it again with the same body, and nothing is stored twice and the answer is the same; with another body, the request is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
+	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Sent again with the same body, it stores nothing twice and gets the same answer. With another body it is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
 }
 
@@ -625,19 +625,19 @@ type ChangeTransferParams struct {
 
 // LogEventParams defines parameters for LogEvent.
 type LogEventParams struct {
-	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Send it again with the same body, and nothing is stored twice and the answer is the same; with another body, the request is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
+	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Sent again with the same body, it stores nothing twice and gets the same answer. With another body it is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
 }
 
 // LogReadingParams defines parameters for LogReading.
 type LogReadingParams struct {
-	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Send it again with the same body, and nothing is stored twice and the answer is the same; with another body, the request is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
+	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Sent again with the same body, it stores nothing twice and gets the same answer. With another body it is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
 }
 
 // RestartTransferParams defines parameters for RestartTransfer.
 type RestartTransferParams struct {
-	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Send it again with the same body, and nothing is stored twice and the answer is the same; with another body, the request is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
+	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Sent again with the same body, it stores nothing twice and gets the same answer. With another body it is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
 }
 

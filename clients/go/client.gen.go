@@ -5375,7 +5375,7 @@ type Note struct {
 // Notes defines model for Notes.
 type Notes = []Note
 
-// OpenLine What runs through the hose if the valve fails or is left open. The head is assumed not to fall, so the real times are longer.
+// OpenLine What runs through the hose if the valve fails or is left open. The plan assumes that the head does not fall, so the real times are longer.
 type OpenLine struct {
 	// Flow Flow under the greatest head of the plan.
 	Flow Flow `json:"flow"`
@@ -6630,7 +6630,7 @@ type TransferHoldingTanks struct {
 	// Count How many tanks you have; as many as the move takes if not given.
 	Count *int `json:"count,omitempty"`
 
-	// Source Salinity of the water you make theirs from; pure water if not given.
+	// Source Salinity of the water you make their water from; pure water if not given.
 	Source *ReadingText `json:"source,omitempty"`
 
 	// Volume Net volume of water in one tank; 100 L if not given.
@@ -6750,7 +6750,7 @@ type TransferLine struct {
 	// OutletSubmerged Whether the lower end of the hose is under water in the container, so that the level there counts too; false if not given.
 	OutletSubmerged *bool `json:"outlet_submerged,omitempty"`
 
-	// Settings How many times you will set the valve at most, including the first.
+	// Settings Most times that you will set the valve, including the first.
 	Settings *int `json:"settings,omitempty"`
 
 	// TipDiameter Outer diameter of the end that the drops fall from, 2 to 10 mm. Gives the drop volume if you leave that out; otherwise the two are compared.
@@ -8029,7 +8029,7 @@ type SaveTransferParams struct {
 	// Again Any text; the answer is the same. Change it to make a spreadsheet ask again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 
-	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Send it again with the same body, and nothing is stored twice and the answer is the same; with another body, the request is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
+	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Sent again with the same body, it stores nothing twice and gets the same answer. With another body it is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
 }
 
@@ -8155,7 +8155,7 @@ type GetTransferPlanParams struct {
 	// LineGreatestDrip Fastest drip that still falls in drops; 4 drops/s if not given.
 	LineGreatestDrip *DripRateText `form:"line_greatest_drip,omitempty" json:"line_greatest_drip,omitempty"`
 
-	// LineSettings How many times you will set the valve at most, including the first.
+	// LineSettings Most times that you will set the valve, including the first.
 	LineSettings *int `form:"line_settings,omitempty" json:"line_settings,omitempty"`
 
 	// LineTipDiameter Outer diameter of the end that the drops fall from. Gives the drop volume if you leave that out.
@@ -8203,7 +8203,7 @@ type GetTransferPlanParams struct {
 	// HoldingTanksCount How many holding tanks you have; as many as the move takes if not given.
 	HoldingTanksCount *int `form:"holding_tanks_count,omitempty" json:"holding_tanks_count,omitempty"`
 
-	// HoldingTanksSource Salinity of the water you make theirs from; pure water if not given.
+	// HoldingTanksSource Salinity of the water you make their water from; pure water if not given.
 	HoldingTanksSource *ReadingText `form:"holding_tanks_source,omitempty" json:"holding_tanks_source,omitempty"`
 
 	// InstrumentKind The instrument you will check with.
@@ -8281,7 +8281,7 @@ type GetTransferPlanParams struct {
 	// Stay How long they stay in the new water, as in quarantine; for good if not given.
 	Stay *DurationText `form:"stay,omitempty" json:"stay,omitempty"`
 
-	// Prefer What a drip should take least of. If not given: time, with 15 minutes added for each visit.
+	// Prefer What a drip should save most. If not given: time, with 15 minutes added for each visit.
 	Prefer *Preference `form:"prefer,omitempty" json:"prefer,omitempty"`
 
 	// Feed What feeds the drip: a jug that you fill with one charge at a time, or a hose in the tank.
@@ -8575,7 +8575,7 @@ type LogEventParams struct {
 	// Again Any text; the answer is the same. Change it to make a spreadsheet ask again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 
-	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Send it again with the same body, and nothing is stored twice and the answer is the same; with another body, the request is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
+	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Sent again with the same body, it stores nothing twice and gets the same answer. With another body it is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
 }
 
@@ -8686,7 +8686,7 @@ type LogReadingParams struct {
 	// Again Any text; the answer is the same. Change it to make a spreadsheet ask again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 
-	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Send it again with the same body, and nothing is stored twice and the answer is the same; with another body, the request is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
+	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Sent again with the same body, it stores nothing twice and gets the same answer. With another body it is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
 }
 
@@ -8731,7 +8731,7 @@ type RestartTransferParams struct {
 	// Again Any text; the answer is the same. Change it to make a spreadsheet ask again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 
-	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Send it again with the same body, and nothing is stored twice and the answer is the same; with another body, the request is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
+	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Sent again with the same body, it stores nothing twice and gets the same answer. With another body it is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
 }
 
@@ -9082,10 +9082,10 @@ type ClientInterface interface {
 
 	// ConvertReadingsWithBody Convert many readings
 	//
-	// Takes a JSON list of up to 10 000 readings, or a CSV table of any length. You get both
-	// piece by piece; a table while you are still sending it. A bad reading gets its errors in
-	// its own place and does not stop the others. If an answer breaks off, it is not valid JSON,
-	// and the HTTP stream ends with an error.
+	// Takes a JSON list of up to 10 000 readings, or a CSV table of any length. The answer
+	// comes piece by piece; that of a table while you are still sending it. A bad reading
+	// gets its errors in its own place and does not stop the others. If an answer breaks off,
+	// it is not valid JSON, and the HTTP stream ends with an error.
 	//
 	// The table needs a header row. The columns `reading`, `temperature`, `instrument`,
 	// `calibration`, `scale`, `temperature_compensated`, `zero_temperature`, `compensation`,
@@ -9097,7 +9097,7 @@ type ClientInterface interface {
 	//
 	// Write the table in UTF-8, or declare `charset=iso-8859-1` or `charset=windows-1252`; the
 	// answer is always UTF-8. Client authors: read the answer while you send, or both sides
-	// wait for ever.
+	// wait forever.
 	//
 	// One client may have 8 of these requests open at a time. A few more wait for a moment;
 	// beyond that the answer is 429 with Retry-After, or 503 if all clients together have too
@@ -9110,10 +9110,10 @@ type ClientInterface interface {
 
 	// ConvertReadings Convert many readings
 	//
-	// Takes a JSON list of up to 10 000 readings, or a CSV table of any length. You get both
-	// piece by piece; a table while you are still sending it. A bad reading gets its errors in
-	// its own place and does not stop the others. If an answer breaks off, it is not valid JSON,
-	// and the HTTP stream ends with an error.
+	// Takes a JSON list of up to 10 000 readings, or a CSV table of any length. The answer
+	// comes piece by piece; that of a table while you are still sending it. A bad reading
+	// gets its errors in its own place and does not stop the others. If an answer breaks off,
+	// it is not valid JSON, and the HTTP stream ends with an error.
 	//
 	// The table needs a header row. The columns `reading`, `temperature`, `instrument`,
 	// `calibration`, `scale`, `temperature_compensated`, `zero_temperature`, `compensation`,
@@ -9125,7 +9125,7 @@ type ClientInterface interface {
 	//
 	// Write the table in UTF-8, or declare `charset=iso-8859-1` or `charset=windows-1252`; the
 	// answer is always UTF-8. Client authors: read the answer while you send, or both sides
-	// wait for ever.
+	// wait forever.
 	//
 	// One client may have 8 of these requests open at a time. A few more wait for a moment;
 	// beyond that the answer is 429 with Retry-After, or 503 if all clients together have too
@@ -9195,9 +9195,10 @@ type ClientInterface interface {
 	// Searches by common name (English, German), scientific or older name, initials, plural or
 	// part of a name, or by a whole question. You can narrow the search by group, family,
 	// salinity, or the company they can join. `match` says how the name was understood. Only
-	// `exact` means one species, and text then says what salinity it needs. A name, or part of
-	// one, that several species share lists them; a misspelled name asks whether you mean
-	// another; for any other name, `near` lists what comes close. `facets` counts what was found.
+	// `exact` means one species, and text then says what salinity it needs. If several
+	// species share a name, or a part of one, all are listed. For a misspelled name the
+	// answer asks whether you mean another. For any other name, `near` lists what comes
+	// close. `facets` counts what was found.
 	//
 	// Corresponds with GET /v1/species (the `ListSpecies` operationId).
 	ListSpecies(ctx context.Context, params *ListSpeciesParams, reqEditors ...RequestEditorFn) (*http.Response, error)
@@ -9414,12 +9415,13 @@ type ClientInterface interface {
 
 	// LogReadingWithBody Log a reading and have the plan corrected
 	//
-	// Weighs the reading together with all earlier ones: how fast the drip really runs, what the
-	// container holds, and what to do now. A reading that cannot be right is named and left out.
-	// If the drip runs too fast or too slow, the rest is planned again from where the container
-	// is; the answer has this plan, which is now in force. A sign of distress stops the plan and
-	// gives half a step back; it is never refused for anything else in it. Readings may arrive in
-	// any order, as from a phone that was offline. A transfer holds 10 000 entries.
+	// Judges the reading together with all earlier ones. The answer says how fast the drip
+	// really runs, what the container holds, and what to do now. A reading that cannot be
+	// right is named and left out. If the drip runs too fast or too slow, the rest is planned
+	// again from where the container is; the answer has the new plan, which is now in force. A
+	// sign of distress stops the plan and gives half a step back; it is never refused for
+	// anything else in it. Readings may arrive in any order, as from a phone that was
+	// offline. A transfer holds 10 000 entries.
 	//
 	// Takes any type of body and a specified content type.
 	//
@@ -9428,12 +9430,13 @@ type ClientInterface interface {
 
 	// LogReading Log a reading and have the plan corrected
 	//
-	// Weighs the reading together with all earlier ones: how fast the drip really runs, what the
-	// container holds, and what to do now. A reading that cannot be right is named and left out.
-	// If the drip runs too fast or too slow, the rest is planned again from where the container
-	// is; the answer has this plan, which is now in force. A sign of distress stops the plan and
-	// gives half a step back; it is never refused for anything else in it. Readings may arrive in
-	// any order, as from a phone that was offline. A transfer holds 10 000 entries.
+	// Judges the reading together with all earlier ones. The answer says how fast the drip
+	// really runs, what the container holds, and what to do now. A reading that cannot be
+	// right is named and left out. If the drip runs too fast or too slow, the rest is planned
+	// again from where the container is; the answer has the new plan, which is now in force. A
+	// sign of distress stops the plan and gives half a step back; it is never refused for
+	// anything else in it. Readings may arrive in any order, as from a phone that was
+	// offline. A transfer holds 10 000 entries.
 	//
 	// Takes a body of the `application/json` content type.
 	//
@@ -9443,7 +9446,7 @@ type ClientInterface interface {
 	// RestartTransferWithBody Restart a stopped transfer
 	//
 	// Plans the rest of a stopped transfer from what you read now. Until the animals have rested
-	// (`course.way_on`), the request is refused with the time from which it is not.
+	// (`course.way_on`), the request is refused, and the problem says from when on it is taken.
 	//
 	// Takes any type of body and a specified content type.
 	//
@@ -9453,7 +9456,7 @@ type ClientInterface interface {
 	// RestartTransfer Restart a stopped transfer
 	//
 	// Plans the rest of a stopped transfer from what you read now. Until the animals have rested
-	// (`course.way_on`), the request is refused with the time from which it is not.
+	// (`course.way_on`), the request is refused, and the problem says from when on it is taken.
 	//
 	// Takes a body of the `application/json` content type.
 	//
@@ -9676,10 +9679,10 @@ func (c *Client) GetConversion(ctx context.Context, params *GetConversionParams,
 
 // ConvertReadingsWithBody Convert many readings
 //
-// Takes a JSON list of up to 10 000 readings, or a CSV table of any length. You get both
-// piece by piece; a table while you are still sending it. A bad reading gets its errors in
-// its own place and does not stop the others. If an answer breaks off, it is not valid JSON,
-// and the HTTP stream ends with an error.
+// Takes a JSON list of up to 10 000 readings, or a CSV table of any length. The answer
+// comes piece by piece; that of a table while you are still sending it. A bad reading
+// gets its errors in its own place and does not stop the others. If an answer breaks off,
+// it is not valid JSON, and the HTTP stream ends with an error.
 //
 // The table needs a header row. The columns `reading`, `temperature`, `instrument`,
 // `calibration`, `scale`, `temperature_compensated`, `zero_temperature`, `compensation`,
@@ -9691,7 +9694,7 @@ func (c *Client) GetConversion(ctx context.Context, params *GetConversionParams,
 //
 // Write the table in UTF-8, or declare `charset=iso-8859-1` or `charset=windows-1252`; the
 // answer is always UTF-8. Client authors: read the answer while you send, or both sides
-// wait for ever.
+// wait forever.
 //
 // One client may have 8 of these requests open at a time. A few more wait for a moment;
 // beyond that the answer is 429 with Retry-After, or 503 if all clients together have too
@@ -9714,10 +9717,10 @@ func (c *Client) ConvertReadingsWithBody(ctx context.Context, params *ConvertRea
 
 // ConvertReadings Convert many readings
 //
-// Takes a JSON list of up to 10 000 readings, or a CSV table of any length. You get both
-// piece by piece; a table while you are still sending it. A bad reading gets its errors in
-// its own place and does not stop the others. If an answer breaks off, it is not valid JSON,
-// and the HTTP stream ends with an error.
+// Takes a JSON list of up to 10 000 readings, or a CSV table of any length. The answer
+// comes piece by piece; that of a table while you are still sending it. A bad reading
+// gets its errors in its own place and does not stop the others. If an answer breaks off,
+// it is not valid JSON, and the HTTP stream ends with an error.
 //
 // The table needs a header row. The columns `reading`, `temperature`, `instrument`,
 // `calibration`, `scale`, `temperature_compensated`, `zero_temperature`, `compensation`,
@@ -9729,7 +9732,7 @@ func (c *Client) ConvertReadingsWithBody(ctx context.Context, params *ConvertRea
 //
 // Write the table in UTF-8, or declare `charset=iso-8859-1` or `charset=windows-1252`; the
 // answer is always UTF-8. Client authors: read the answer while you send, or both sides
-// wait for ever.
+// wait forever.
 //
 // One client may have 8 of these requests open at a time. A few more wait for a moment;
 // beyond that the answer is 429 with Retry-After, or 503 if all clients together have too
@@ -9869,9 +9872,10 @@ func (c *Client) GetWaterChange(ctx context.Context, params *GetWaterChangeParam
 // Searches by common name (English, German), scientific or older name, initials, plural or
 // part of a name, or by a whole question. You can narrow the search by group, family,
 // salinity, or the company they can join. `match` says how the name was understood. Only
-// `exact` means one species, and text then says what salinity it needs. A name, or part of
-// one, that several species share lists them; a misspelled name asks whether you mean
-// another; for any other name, `near` lists what comes close. `facets` counts what was found.
+// `exact` means one species, and text then says what salinity it needs. If several
+// species share a name, or a part of one, all are listed. For a misspelled name the
+// answer asks whether you mean another. For any other name, `near` lists what comes
+// close. `facets` counts what was found.
 //
 // Corresponds with GET /v1/species (the `ListSpecies` operationId).
 func (c *Client) ListSpecies(ctx context.Context, params *ListSpeciesParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -10298,12 +10302,13 @@ func (c *Client) GetTransferNow(ctx context.Context, id TransferID, params *GetT
 
 // LogReadingWithBody Log a reading and have the plan corrected
 //
-// Weighs the reading together with all earlier ones: how fast the drip really runs, what the
-// container holds, and what to do now. A reading that cannot be right is named and left out.
-// If the drip runs too fast or too slow, the rest is planned again from where the container
-// is; the answer has this plan, which is now in force. A sign of distress stops the plan and
-// gives half a step back; it is never refused for anything else in it. Readings may arrive in
-// any order, as from a phone that was offline. A transfer holds 10 000 entries.
+// Judges the reading together with all earlier ones. The answer says how fast the drip
+// really runs, what the container holds, and what to do now. A reading that cannot be
+// right is named and left out. If the drip runs too fast or too slow, the rest is planned
+// again from where the container is; the answer has the new plan, which is now in force. A
+// sign of distress stops the plan and gives half a step back; it is never refused for
+// anything else in it. Readings may arrive in any order, as from a phone that was
+// offline. A transfer holds 10 000 entries.
 //
 // Takes any type of body and a specified content type.
 //
@@ -10322,12 +10327,13 @@ func (c *Client) LogReadingWithBody(ctx context.Context, id TransferID, params *
 
 // LogReading Log a reading and have the plan corrected
 //
-// Weighs the reading together with all earlier ones: how fast the drip really runs, what the
-// container holds, and what to do now. A reading that cannot be right is named and left out.
-// If the drip runs too fast or too slow, the rest is planned again from where the container
-// is; the answer has this plan, which is now in force. A sign of distress stops the plan and
-// gives half a step back; it is never refused for anything else in it. Readings may arrive in
-// any order, as from a phone that was offline. A transfer holds 10 000 entries.
+// Judges the reading together with all earlier ones. The answer says how fast the drip
+// really runs, what the container holds, and what to do now. A reading that cannot be
+// right is named and left out. If the drip runs too fast or too slow, the rest is planned
+// again from where the container is; the answer has the new plan, which is now in force. A
+// sign of distress stops the plan and gives half a step back; it is never refused for
+// anything else in it. Readings may arrive in any order, as from a phone that was
+// offline. A transfer holds 10 000 entries.
 //
 // Takes a body of the `application/json` content type.
 //
@@ -10347,7 +10353,7 @@ func (c *Client) LogReading(ctx context.Context, id TransferID, params *LogReadi
 // RestartTransferWithBody Restart a stopped transfer
 //
 // Plans the rest of a stopped transfer from what you read now. Until the animals have rested
-// (`course.way_on`), the request is refused with the time from which it is not.
+// (`course.way_on`), the request is refused, and the problem says from when on it is taken.
 //
 // Takes any type of body and a specified content type.
 //
@@ -10367,7 +10373,7 @@ func (c *Client) RestartTransferWithBody(ctx context.Context, id TransferID, par
 // RestartTransfer Restart a stopped transfer
 //
 // Plans the rest of a stopped transfer from what you read now. Until the animals have rested
-// (`course.way_on`), the request is refused with the time from which it is not.
+// (`course.way_on`), the request is refused, and the problem says from when on it is taken.
 //
 // Takes a body of the `application/json` content type.
 //
@@ -16359,10 +16365,10 @@ type ClientWithResponsesInterface interface {
 
 	// ConvertReadingsWithBodyWithResponse Convert many readings
 	//
-	// Takes a JSON list of up to 10 000 readings, or a CSV table of any length. You get both
-	// piece by piece; a table while you are still sending it. A bad reading gets its errors in
-	// its own place and does not stop the others. If an answer breaks off, it is not valid JSON,
-	// and the HTTP stream ends with an error.
+	// Takes a JSON list of up to 10 000 readings, or a CSV table of any length. The answer
+	// comes piece by piece; that of a table while you are still sending it. A bad reading
+	// gets its errors in its own place and does not stop the others. If an answer breaks off,
+	// it is not valid JSON, and the HTTP stream ends with an error.
 	//
 	// The table needs a header row. The columns `reading`, `temperature`, `instrument`,
 	// `calibration`, `scale`, `temperature_compensated`, `zero_temperature`, `compensation`,
@@ -16374,7 +16380,7 @@ type ClientWithResponsesInterface interface {
 	//
 	// Write the table in UTF-8, or declare `charset=iso-8859-1` or `charset=windows-1252`; the
 	// answer is always UTF-8. Client authors: read the answer while you send, or both sides
-	// wait for ever.
+	// wait forever.
 	//
 	// One client may have 8 of these requests open at a time. A few more wait for a moment;
 	// beyond that the answer is 429 with Retry-After, or 503 if all clients together have too
@@ -16387,10 +16393,10 @@ type ClientWithResponsesInterface interface {
 
 	// ConvertReadingsWithResponse Convert many readings
 	//
-	// Takes a JSON list of up to 10 000 readings, or a CSV table of any length. You get both
-	// piece by piece; a table while you are still sending it. A bad reading gets its errors in
-	// its own place and does not stop the others. If an answer breaks off, it is not valid JSON,
-	// and the HTTP stream ends with an error.
+	// Takes a JSON list of up to 10 000 readings, or a CSV table of any length. The answer
+	// comes piece by piece; that of a table while you are still sending it. A bad reading
+	// gets its errors in its own place and does not stop the others. If an answer breaks off,
+	// it is not valid JSON, and the HTTP stream ends with an error.
 	//
 	// The table needs a header row. The columns `reading`, `temperature`, `instrument`,
 	// `calibration`, `scale`, `temperature_compensated`, `zero_temperature`, `compensation`,
@@ -16402,7 +16408,7 @@ type ClientWithResponsesInterface interface {
 	//
 	// Write the table in UTF-8, or declare `charset=iso-8859-1` or `charset=windows-1252`; the
 	// answer is always UTF-8. Client authors: read the answer while you send, or both sides
-	// wait for ever.
+	// wait forever.
 	//
 	// One client may have 8 of these requests open at a time. A few more wait for a moment;
 	// beyond that the answer is 429 with Retry-After, or 503 if all clients together have too
@@ -16484,9 +16490,10 @@ type ClientWithResponsesInterface interface {
 	// Searches by common name (English, German), scientific or older name, initials, plural or
 	// part of a name, or by a whole question. You can narrow the search by group, family,
 	// salinity, or the company they can join. `match` says how the name was understood. Only
-	// `exact` means one species, and text then says what salinity it needs. A name, or part of
-	// one, that several species share lists them; a misspelled name asks whether you mean
-	// another; for any other name, `near` lists what comes close. `facets` counts what was found.
+	// `exact` means one species, and text then says what salinity it needs. If several
+	// species share a name, or a part of one, all are listed. For a misspelled name the
+	// answer asks whether you mean another. For any other name, `near` lists what comes
+	// close. `facets` counts what was found.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
@@ -16729,12 +16736,13 @@ type ClientWithResponsesInterface interface {
 
 	// LogReadingWithBodyWithResponse Log a reading and have the plan corrected
 	//
-	// Weighs the reading together with all earlier ones: how fast the drip really runs, what the
-	// container holds, and what to do now. A reading that cannot be right is named and left out.
-	// If the drip runs too fast or too slow, the rest is planned again from where the container
-	// is; the answer has this plan, which is now in force. A sign of distress stops the plan and
-	// gives half a step back; it is never refused for anything else in it. Readings may arrive in
-	// any order, as from a phone that was offline. A transfer holds 10 000 entries.
+	// Judges the reading together with all earlier ones. The answer says how fast the drip
+	// really runs, what the container holds, and what to do now. A reading that cannot be
+	// right is named and left out. If the drip runs too fast or too slow, the rest is planned
+	// again from where the container is; the answer has the new plan, which is now in force. A
+	// sign of distress stops the plan and gives half a step back; it is never refused for
+	// anything else in it. Readings may arrive in any order, as from a phone that was
+	// offline. A transfer holds 10 000 entries.
 	//
 	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 	//
@@ -16743,12 +16751,13 @@ type ClientWithResponsesInterface interface {
 
 	// LogReadingWithResponse Log a reading and have the plan corrected
 	//
-	// Weighs the reading together with all earlier ones: how fast the drip really runs, what the
-	// container holds, and what to do now. A reading that cannot be right is named and left out.
-	// If the drip runs too fast or too slow, the rest is planned again from where the container
-	// is; the answer has this plan, which is now in force. A sign of distress stops the plan and
-	// gives half a step back; it is never refused for anything else in it. Readings may arrive in
-	// any order, as from a phone that was offline. A transfer holds 10 000 entries.
+	// Judges the reading together with all earlier ones. The answer says how fast the drip
+	// really runs, what the container holds, and what to do now. A reading that cannot be
+	// right is named and left out. If the drip runs too fast or too slow, the rest is planned
+	// again from where the container is; the answer has the new plan, which is now in force. A
+	// sign of distress stops the plan and gives half a step back; it is never refused for
+	// anything else in it. Readings may arrive in any order, as from a phone that was
+	// offline. A transfer holds 10 000 entries.
 	//
 	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 	//
@@ -16758,7 +16767,7 @@ type ClientWithResponsesInterface interface {
 	// RestartTransferWithBodyWithResponse Restart a stopped transfer
 	//
 	// Plans the rest of a stopped transfer from what you read now. Until the animals have rested
-	// (`course.way_on`), the request is refused with the time from which it is not.
+	// (`course.way_on`), the request is refused, and the problem says from when on it is taken.
 	//
 	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 	//
@@ -16768,7 +16777,7 @@ type ClientWithResponsesInterface interface {
 	// RestartTransferWithResponse Restart a stopped transfer
 	//
 	// Plans the rest of a stopped transfer from what you read now. Until the animals have rested
-	// (`course.way_on`), the request is refused with the time from which it is not.
+	// (`course.way_on`), the request is refused, and the problem says from when on it is taken.
 	//
 	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 	//
@@ -19332,10 +19341,10 @@ func (c *ClientWithResponses) GetConversionWithResponse(ctx context.Context, par
 
 // ConvertReadingsWithBodyWithResponse Convert many readings
 //
-// Takes a JSON list of up to 10 000 readings, or a CSV table of any length. You get both
-// piece by piece; a table while you are still sending it. A bad reading gets its errors in
-// its own place and does not stop the others. If an answer breaks off, it is not valid JSON,
-// and the HTTP stream ends with an error.
+// Takes a JSON list of up to 10 000 readings, or a CSV table of any length. The answer
+// comes piece by piece; that of a table while you are still sending it. A bad reading
+// gets its errors in its own place and does not stop the others. If an answer breaks off,
+// it is not valid JSON, and the HTTP stream ends with an error.
 //
 // The table needs a header row. The columns `reading`, `temperature`, `instrument`,
 // `calibration`, `scale`, `temperature_compensated`, `zero_temperature`, `compensation`,
@@ -19347,7 +19356,7 @@ func (c *ClientWithResponses) GetConversionWithResponse(ctx context.Context, par
 //
 // Write the table in UTF-8, or declare `charset=iso-8859-1` or `charset=windows-1252`; the
 // answer is always UTF-8. Client authors: read the answer while you send, or both sides
-// wait for ever.
+// wait forever.
 //
 // One client may have 8 of these requests open at a time. A few more wait for a moment;
 // beyond that the answer is 429 with Retry-After, or 503 if all clients together have too
@@ -19366,10 +19375,10 @@ func (c *ClientWithResponses) ConvertReadingsWithBodyWithResponse(ctx context.Co
 
 // ConvertReadingsWithResponse Convert many readings
 //
-// Takes a JSON list of up to 10 000 readings, or a CSV table of any length. You get both
-// piece by piece; a table while you are still sending it. A bad reading gets its errors in
-// its own place and does not stop the others. If an answer breaks off, it is not valid JSON,
-// and the HTTP stream ends with an error.
+// Takes a JSON list of up to 10 000 readings, or a CSV table of any length. The answer
+// comes piece by piece; that of a table while you are still sending it. A bad reading
+// gets its errors in its own place and does not stop the others. If an answer breaks off,
+// it is not valid JSON, and the HTTP stream ends with an error.
 //
 // The table needs a header row. The columns `reading`, `temperature`, `instrument`,
 // `calibration`, `scale`, `temperature_compensated`, `zero_temperature`, `compensation`,
@@ -19381,7 +19390,7 @@ func (c *ClientWithResponses) ConvertReadingsWithBodyWithResponse(ctx context.Co
 //
 // Write the table in UTF-8, or declare `charset=iso-8859-1` or `charset=windows-1252`; the
 // answer is always UTF-8. Client authors: read the answer while you send, or both sides
-// wait for ever.
+// wait forever.
 //
 // One client may have 8 of these requests open at a time. A few more wait for a moment;
 // beyond that the answer is 429 with Retry-After, or 503 if all clients together have too
@@ -19505,9 +19514,10 @@ func (c *ClientWithResponses) GetWaterChangeWithResponse(ctx context.Context, pa
 // Searches by common name (English, German), scientific or older name, initials, plural or
 // part of a name, or by a whole question. You can narrow the search by group, family,
 // salinity, or the company they can join. `match` says how the name was understood. Only
-// `exact` means one species, and text then says what salinity it needs. A name, or part of
-// one, that several species share lists them; a misspelled name asks whether you mean
-// another; for any other name, `near` lists what comes close. `facets` counts what was found.
+// `exact` means one species, and text then says what salinity it needs. If several
+// species share a name, or a part of one, all are listed. For a misspelled name the
+// answer asks whether you mean another. For any other name, `near` lists what comes
+// close. `facets` counts what was found.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -19876,12 +19886,13 @@ func (c *ClientWithResponses) GetTransferNowWithResponse(ctx context.Context, id
 
 // LogReadingWithBodyWithResponse Log a reading and have the plan corrected
 //
-// Weighs the reading together with all earlier ones: how fast the drip really runs, what the
-// container holds, and what to do now. A reading that cannot be right is named and left out.
-// If the drip runs too fast or too slow, the rest is planned again from where the container
-// is; the answer has this plan, which is now in force. A sign of distress stops the plan and
-// gives half a step back; it is never refused for anything else in it. Readings may arrive in
-// any order, as from a phone that was offline. A transfer holds 10 000 entries.
+// Judges the reading together with all earlier ones. The answer says how fast the drip
+// really runs, what the container holds, and what to do now. A reading that cannot be
+// right is named and left out. If the drip runs too fast or too slow, the rest is planned
+// again from where the container is; the answer has the new plan, which is now in force. A
+// sign of distress stops the plan and gives half a step back; it is never refused for
+// anything else in it. Readings may arrive in any order, as from a phone that was
+// offline. A transfer holds 10 000 entries.
 //
 // Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 //
@@ -19896,12 +19907,13 @@ func (c *ClientWithResponses) LogReadingWithBodyWithResponse(ctx context.Context
 
 // LogReadingWithResponse Log a reading and have the plan corrected
 //
-// Weighs the reading together with all earlier ones: how fast the drip really runs, what the
-// container holds, and what to do now. A reading that cannot be right is named and left out.
-// If the drip runs too fast or too slow, the rest is planned again from where the container
-// is; the answer has this plan, which is now in force. A sign of distress stops the plan and
-// gives half a step back; it is never refused for anything else in it. Readings may arrive in
-// any order, as from a phone that was offline. A transfer holds 10 000 entries.
+// Judges the reading together with all earlier ones. The answer says how fast the drip
+// really runs, what the container holds, and what to do now. A reading that cannot be
+// right is named and left out. If the drip runs too fast or too slow, the rest is planned
+// again from where the container is; the answer has the new plan, which is now in force. A
+// sign of distress stops the plan and gives half a step back; it is never refused for
+// anything else in it. Readings may arrive in any order, as from a phone that was
+// offline. A transfer holds 10 000 entries.
 //
 // Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 //
@@ -19917,7 +19929,7 @@ func (c *ClientWithResponses) LogReadingWithResponse(ctx context.Context, id Tra
 // RestartTransferWithBodyWithResponse Restart a stopped transfer
 //
 // Plans the rest of a stopped transfer from what you read now. Until the animals have rested
-// (`course.way_on`), the request is refused with the time from which it is not.
+// (`course.way_on`), the request is refused, and the problem says from when on it is taken.
 //
 // Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 //
@@ -19933,7 +19945,7 @@ func (c *ClientWithResponses) RestartTransferWithBodyWithResponse(ctx context.Co
 // RestartTransferWithResponse Restart a stopped transfer
 //
 // Plans the rest of a stopped transfer from what you read now. Until the animals have rested
-// (`course.way_on`), the request is refused with the time from which it is not.
+// (`course.way_on`), the request is refused, and the problem says from when on it is taken.
 //
 // Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 //

@@ -1285,7 +1285,7 @@ class Note(TypedDict):
 Notes: TypeAlias = 'list[Note]'
 
 class OpenLine(TypedDict):
-    """What runs through the hose if the valve fails or is left open. The head is assumed not to fall, so the real times are longer."""
+    """What runs through the hose if the valve fails or is left open. The plan assumes that the head does not fall, so the real times are longer."""
 
     # Flow under the greatest head of the plan.
     flow: Flow
@@ -2314,7 +2314,7 @@ class TransferHoldingTanks(TypedDict):
 
     # How many tanks you have; as many as the move takes if not given.
     count: NotRequired[int]
-    # Salinity of the water you make theirs from; pure water if not given.
+    # Salinity of the water you make their water from; pure water if not given.
     source: NotRequired[ReadingText]
     # Net volume of water in one tank; 100 L if not given.
     volume: NotRequired[VolumeText]
@@ -2414,7 +2414,7 @@ class TransferLine(TypedDict):
     # Whether the lower end of the hose is under water in the container, so that the level
     # there counts too; false if not given.
     outlet_submerged: NotRequired[bool]
-    # How many times you will set the valve at most, including the first.
+    # Most times that you will set the valve, including the first.
     settings: NotRequired[int]
     # Outer diameter of the end that the drops fall from, 2 to 10 mm. Gives the drop volume if
     # you leave that out; otherwise the two are compared.
@@ -2963,11 +2963,11 @@ class Client:
     ) -> ConversionsAnswer:
         """Convert many readings.
 
-        Takes a JSON list of up to 10 000 readings, or a CSV table of any length. You get both
-        piece by piece; a table while you are still sending it. A bad reading gets its errors
-        in its own place and does not stop the others. If an answer breaks off, it is not valid
-        JSON, and the HTTP stream ends with an error. The table needs a header row. The columns
-        `reading`, `temperature`, `instrument`, `calibration`, `scale`,
+        Takes a JSON list of up to 10 000 readings, or a CSV table of any length. The answer
+        comes piece by piece; that of a table while you are still sending it. A bad reading
+        gets its errors in its own place and does not stop the others. If an answer breaks off,
+        it is not valid JSON, and the HTTP stream ends with an error. The table needs a header
+        row. The columns `reading`, `temperature`, `instrument`, `calibration`, `scale`,
         `temperature_compensated`, `zero_temperature`, `compensation`, `tds_factor` and
         `correction` are read. If a header holds a unit, such as `reading [SG]`, the cells
         below it are bare numbers. The answer is a table too, unless you ask for another
@@ -2975,7 +2975,7 @@ class Client:
         the measures alone, one item for each row. The trailers `Saltlock-Rows-Good` and
         `Saltlock-Rows-Bad` of a table count the rows. Write the table in UTF-8, or declare
         `charset=iso-8859-1` or `charset=windows-1252`; the answer is always UTF-8. Client
-        authors: read the answer while you send, or both sides wait for ever. One client may
+        authors: read the answer while you send, or both sides wait forever. One client may
         have 8 of these requests open at a time. A few more wait for a moment; beyond that the
         answer is 429 with Retry-After, or 503 if all clients together have too many open.
 
@@ -3350,10 +3350,10 @@ class Client:
         Searches by common name (English, German), scientific or older name, initials, plural
         or part of a name, or by a whole question. You can narrow the search by group, family,
         salinity, or the company they can join. `match` says how the name was understood. Only
-        `exact` means one species, and text then says what salinity it needs. A name, or part
-        of one, that several species share lists them; a misspelled name asks whether you mean
-        another; for any other name, `near` lists what comes close. `facets` counts what was
-        found.
+        `exact` means one species, and text then says what salinity it needs. If several
+        species share a name, or a part of one, all are listed. For a misspelled name the
+        answer asks whether you mean another. For any other name, `near` lists what comes
+        close. `facets` counts what was found.
 
         q: Any name, or part of one.
         group: Kind of organism.
@@ -3528,11 +3528,11 @@ class Client:
         deleted 30 days after its plan ends or after the last entry of its log, whichever is
         later. A body may hold 64 kB.
 
-        idempotency_key: A new random UUID (version 4 or 7) for each request. Send it again
-        with the same body, and nothing is stored twice and the answer is the same; with
-        another body, the request is refused. A new transfer's key is repeated for one day,
-        until the transfer first changes, and only for a random UUID: another client could pick
-        any other text by chance.
+        idempotency_key: A new random UUID (version 4 or 7) for each request. Sent again with
+        the same body, it stores nothing twice and gets the same answer. With another body it
+        is refused. A new transfer's key is repeated for one day, until the transfer first
+        changes, and only for a random UUID: another client could pick any other text by
+        chance.
         curve: Whether the JSON of a plan includes its curve. With `none`, the list `curve` is
         empty and the answer about half as long; nothing else changes.
         units: Units of text and CSV. If not given, text has both metric and US units. JSON is
@@ -3694,7 +3694,7 @@ class Client:
         the limits are checked for a large drop.
         line_least_drip: Slowest drip your valve can hold.
         line_greatest_drip: Fastest drip that still falls in drops; 4 drops/s if not given.
-        line_settings: How many times you will set the valve at most, including the first.
+        line_settings: Most times that you will set the valve, including the first.
         line_tip_diameter: Outer diameter of the end that the drops fall from. Gives the drop
         volume if you leave that out.
         line_bore: Inner diameter of the hose. With length and head, the plan says how soon a
@@ -3720,8 +3720,8 @@ class Client:
         not given.
         holding_tanks_count: How many holding tanks you have; as many as the move takes if not
         given.
-        holding_tanks_source: Salinity of the water you make theirs from; pure water if not
-        given.
+        holding_tanks_source: Salinity of the water you make their water from; pure water if
+        not given.
         instrument_kind: The instrument you will check with.
         instrument_calibration: The two temperatures that your hydrometer is marked for.
         instrument_scale: What the scale of your refractometer is for.
@@ -3753,7 +3753,7 @@ class Client:
         visits_quiet_until: Time of day when quiet hours end.
         to_conditioned: Whether chlorine and chloramine have been removed from the new water.
         stay: How long they stay in the new water, as in quarantine; for good if not given.
-        prefer: What a drip should take least of. If not given: time, with 15 minutes added for
+        prefer: What a drip should save most. If not given: time, with 15 minutes added for
         each visit.
         feed: What feeds the drip: a jug that you fill with one charge at a time, or a hose in
         the tank.
@@ -4082,11 +4082,11 @@ class Client:
         rested; `course.way_on` says when.
 
         id: The id given when the transfer was saved.
-        idempotency_key: A new random UUID (version 4 or 7) for each request. Send it again
-        with the same body, and nothing is stored twice and the answer is the same; with
-        another body, the request is refused. A new transfer's key is repeated for one day,
-        until the transfer first changes, and only for a random UUID: another client could pick
-        any other text by chance.
+        idempotency_key: A new random UUID (version 4 or 7) for each request. Sent again with
+        the same body, it stores nothing twice and gets the same answer. With another body it
+        is refused. A new transfer's key is repeated for one day, until the transfer first
+        changes, and only for a random UUID: another client could pick any other text by
+        chance.
         curve: Whether the JSON of a plan includes its curve. With `none`, the list `curve` is
         empty and the answer about half as long; nothing else changes.
         units: Units of text and CSV. If not given, text has both metric and US units. JSON is
@@ -4210,20 +4210,20 @@ class Client:
     ) -> SavedTransferAnswer:
         """Log a reading and have the plan corrected.
 
-        Weighs the reading together with all earlier ones: how fast the drip really runs, what
-        the container holds, and what to do now. A reading that cannot be right is named and
-        left out. If the drip runs too fast or too slow, the rest is planned again from where
-        the container is; the answer has this plan, which is now in force. A sign of distress
-        stops the plan and gives half a step back; it is never refused for anything else in it.
-        Readings may arrive in any order, as from a phone that was offline. A transfer holds 10
-        000 entries.
+        Judges the reading together with all earlier ones. The answer says how fast the drip
+        really runs, what the container holds, and what to do now. A reading that cannot be
+        right is named and left out. If the drip runs too fast or too slow, the rest is planned
+        again from where the container is; the answer has the new plan, which is now in force.
+        A sign of distress stops the plan and gives half a step back; it is never refused for
+        anything else in it. Readings may arrive in any order, as from a phone that was
+        offline. A transfer holds 10 000 entries.
 
         id: The id given when the transfer was saved.
-        idempotency_key: A new random UUID (version 4 or 7) for each request. Send it again
-        with the same body, and nothing is stored twice and the answer is the same; with
-        another body, the request is refused. A new transfer's key is repeated for one day,
-        until the transfer first changes, and only for a random UUID: another client could pick
-        any other text by chance.
+        idempotency_key: A new random UUID (version 4 or 7) for each request. Sent again with
+        the same body, it stores nothing twice and gets the same answer. With another body it
+        is refused. A new transfer's key is repeated for one day, until the transfer first
+        changes, and only for a random UUID: another client could pick any other text by
+        chance.
         curve: Whether the JSON of a plan includes its curve. With `none`, the list `curve` is
         empty and the answer about half as long; nothing else changes.
         units: Units of text and CSV. If not given, text has both metric and US units. JSON is
@@ -4258,14 +4258,15 @@ class Client:
         """Restart a stopped transfer.
 
         Plans the rest of a stopped transfer from what you read now. Until the animals have
-        rested (`course.way_on`), the request is refused with the time from which it is not.
+        rested (`course.way_on`), the request is refused, and the problem says from when on it
+        is taken.
 
         id: The id given when the transfer was saved.
-        idempotency_key: A new random UUID (version 4 or 7) for each request. Send it again
-        with the same body, and nothing is stored twice and the answer is the same; with
-        another body, the request is refused. A new transfer's key is repeated for one day,
-        until the transfer first changes, and only for a random UUID: another client could pick
-        any other text by chance.
+        idempotency_key: A new random UUID (version 4 or 7) for each request. Sent again with
+        the same body, it stores nothing twice and gets the same answer. With another body it
+        is refused. A new transfer's key is repeated for one day, until the transfer first
+        changes, and only for a random UUID: another client could pick any other text by
+        chance.
         curve: Whether the JSON of a plan includes its curve. With `none`, the list `curve` is
         empty and the answer about half as long; nothing else changes.
         units: Units of text and CSV. If not given, text has both metric and US units. JSON is

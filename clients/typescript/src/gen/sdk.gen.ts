@@ -31,10 +31,10 @@ export const getConversion = <ThrowOnError extends boolean = false>(options: Opt
 /**
  * Convert many readings
  *
- * Takes a JSON list of up to 10 000 readings, or a CSV table of any length. You get both
- * piece by piece; a table while you are still sending it. A bad reading gets its errors in
- * its own place and does not stop the others. If an answer breaks off, it is not valid JSON,
- * and the HTTP stream ends with an error.
+ * Takes a JSON list of up to 10 000 readings, or a CSV table of any length. The answer
+ * comes piece by piece; that of a table while you are still sending it. A bad reading
+ * gets its errors in its own place and does not stop the others. If an answer breaks off,
+ * it is not valid JSON, and the HTTP stream ends with an error.
  *
  * The table needs a header row. The columns `reading`, `temperature`, `instrument`,
  * `calibration`, `scale`, `temperature_compensated`, `zero_temperature`, `compensation`,
@@ -46,7 +46,7 @@ export const getConversion = <ThrowOnError extends boolean = false>(options: Opt
  *
  * Write the table in UTF-8, or declare `charset=iso-8859-1` or `charset=windows-1252`; the
  * answer is always UTF-8. Client authors: read the answer while you send, or both sides
- * wait for ever.
+ * wait forever.
  *
  * One client may have 8 of these requests open at a time. A few more wait for a moment;
  * beyond that the answer is 429 with Retry-After, or 503 if all clients together have too
@@ -210,12 +210,13 @@ export const changeTransfer = <ThrowOnError extends boolean = false>(options: Op
 /**
  * Log a reading and have the plan corrected
  *
- * Weighs the reading together with all earlier ones: how fast the drip really runs, what the
- * container holds, and what to do now. A reading that cannot be right is named and left out.
- * If the drip runs too fast or too slow, the rest is planned again from where the container
- * is; the answer has this plan, which is now in force. A sign of distress stops the plan and
- * gives half a step back; it is never refused for anything else in it. Readings may arrive in
- * any order, as from a phone that was offline. A transfer holds 10 000 entries.
+ * Judges the reading together with all earlier ones. The answer says how fast the drip
+ * really runs, what the container holds, and what to do now. A reading that cannot be
+ * right is named and left out. If the drip runs too fast or too slow, the rest is planned
+ * again from where the container is; the answer has the new plan, which is now in force. A
+ * sign of distress stops the plan and gives half a step back; it is never refused for
+ * anything else in it. Readings may arrive in any order, as from a phone that was
+ * offline. A transfer holds 10 000 entries.
  *
  */
 export const logReading = <ThrowOnError extends boolean = false>(options: Options<LogReadingData, ThrowOnError>): RequestResult<LogReadingResponses, LogReadingErrors, ThrowOnError> => (options.client ?? client).post<LogReadingResponses, LogReadingErrors, ThrowOnError>({
@@ -268,7 +269,7 @@ export const getTransferNow = <ThrowOnError extends boolean = false>(options: Op
  * Restart a stopped transfer
  *
  * Plans the rest of a stopped transfer from what you read now. Until the animals have rested
- * (`course.way_on`), the request is refused with the time from which it is not.
+ * (`course.way_on`), the request is refused, and the problem says from when on it is taken.
  *
  */
 export const restartTransfer = <ThrowOnError extends boolean = false>(options: Options<RestartTransferData, ThrowOnError>): RequestResult<RestartTransferResponses, RestartTransferErrors, ThrowOnError> => (options.client ?? client).post<RestartTransferResponses, RestartTransferErrors, ThrowOnError>({
@@ -334,9 +335,10 @@ export const getTransferCalendar = <ThrowOnError extends boolean = false>(option
  * Searches by common name (English, German), scientific or older name, initials, plural or
  * part of a name, or by a whole question. You can narrow the search by group, family,
  * salinity, or the company they can join. `match` says how the name was understood. Only
- * `exact` means one species, and text then says what salinity it needs. A name, or part of
- * one, that several species share lists them; a misspelled name asks whether you mean
- * another; for any other name, `near` lists what comes close. `facets` counts what was found.
+ * `exact` means one species, and text then says what salinity it needs. If several
+ * species share a name, or a part of one, all are listed. For a misspelled name the
+ * answer asks whether you mean another. For any other name, `near` lists what comes
+ * close. `facets` counts what was found.
  *
  */
 export const listSpecies = <ThrowOnError extends boolean = false>(options?: Options<ListSpeciesData, ThrowOnError>): RequestResult<ListSpeciesResponses, ListSpeciesErrors, ThrowOnError> => (options?.client ?? client).get<ListSpeciesResponses, ListSpeciesErrors, ThrowOnError>({ url: '/v1/species', ...options });

@@ -1196,7 +1196,7 @@ export type TransferLine = {
      */
     greatest_drip?: DripRateText;
     /**
-     * How many times you will set the valve at most, including the first.
+     * Most times that you will set the valve, including the first.
      */
     settings?: number;
     /**
@@ -1287,7 +1287,7 @@ export type TransferHoldingTanks = {
      */
     count?: number;
     /**
-     * Salinity of the water you make theirs from; pure water if not given.
+     * Salinity of the water you make their water from; pure water if not given.
      */
     source?: ReadingText;
 };
@@ -1822,7 +1822,7 @@ export type Failure = {
 };
 
 /**
- * What runs through the hose if the valve fails or is left open. The head is assumed not to fall, so the real times are longer.
+ * What runs through the hose if the valve fails or is left open. The plan assumes that the head does not fall, so the real times are longer.
  */
 export type OpenLine = {
     /**
@@ -3480,7 +3480,7 @@ export type CalendarFormat = 'ics';
 export type TransferId = string;
 
 /**
- * A new random UUID (version 4 or 7) for each request. Send it again with the same body, and nothing is stored twice and the answer is the same; with another body, the request is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
+ * A new random UUID (version 4 or 7) for each request. Sent again with the same body, it stores nothing twice and gets the same answer. With another body it is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
  */
 export type IdempotencyKey = string;
 
@@ -4381,7 +4381,7 @@ export type GetTransferPlanData = {
          */
         line_greatest_drip?: DripRateText;
         /**
-         * How many times you will set the valve at most, including the first.
+         * Most times that you will set the valve, including the first.
          */
         line_settings?: number;
         /**
@@ -4445,7 +4445,7 @@ export type GetTransferPlanData = {
          */
         holding_tanks_count?: number;
         /**
-         * Salinity of the water you make theirs from; pure water if not given.
+         * Salinity of the water you make their water from; pure water if not given.
          */
         holding_tanks_source?: ReadingText;
         /**
@@ -4549,7 +4549,7 @@ export type GetTransferPlanData = {
          */
         stay?: DurationText;
         /**
-         * What a drip should take least of. If not given: time, with 15 minutes added for each visit.
+         * What a drip should save most. If not given: time, with 15 minutes added for each visit.
          */
         prefer?: Preference;
         /**
@@ -4680,7 +4680,7 @@ export type SaveTransferData = {
     body: TransferRequest;
     headers?: {
         /**
-         * A new random UUID (version 4 or 7) for each request. Send it again with the same body, and nothing is stored twice and the answer is the same; with another body, the request is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
+         * A new random UUID (version 4 or 7) for each request. Sent again with the same body, it stores nothing twice and gets the same answer. With another body it is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
          */
         'Idempotency-Key'?: string;
     };
@@ -4876,7 +4876,7 @@ export type LogReadingData = {
     body: TransferReading;
     headers?: {
         /**
-         * A new random UUID (version 4 or 7) for each request. Send it again with the same body, and nothing is stored twice and the answer is the same; with another body, the request is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
+         * A new random UUID (version 4 or 7) for each request. Sent again with the same body, it stores nothing twice and gets the same answer. With another body it is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
          */
         'Idempotency-Key'?: string;
     };
@@ -4933,7 +4933,7 @@ export type LogEventData = {
     body: TransferEvent;
     headers?: {
         /**
-         * A new random UUID (version 4 or 7) for each request. Send it again with the same body, and nothing is stored twice and the answer is the same; with another body, the request is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
+         * A new random UUID (version 4 or 7) for each request. Sent again with the same body, it stores nothing twice and gets the same answer. With another body it is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
          */
         'Idempotency-Key'?: string;
     };
@@ -5037,7 +5037,7 @@ export type RestartTransferData = {
     body: TransferReading;
     headers?: {
         /**
-         * A new random UUID (version 4 or 7) for each request. Send it again with the same body, and nothing is stored twice and the answer is the same; with another body, the request is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
+         * A new random UUID (version 4 or 7) for each request. Sent again with the same body, it stores nothing twice and gets the same answer. With another body it is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
          */
         'Idempotency-Key'?: string;
     };
