@@ -31,7 +31,7 @@ var requestSentences = sentences{
 	"period_without_loss":         "the period changes nothing without the evaporation of a day; give that too, or leave both out",
 	"volume_or_vessel_needed":     "missing: give the volume of the finished water, or the shape and size of the vessel",
 	"volume_or_vessel":            "a volume and a vessel are given; give one of the two",
-	"table_salt_alone":            "Table salt (sodium chloride) alone lacks the calcium, magnesium, potassium and alkalinity that animals of brackish and sea water need. Use a complete sea salt. A bath of fish of fresh water in it is a treatment. A vet or another fish health professional directs that",
+	"table_salt_alone":            "Table salt (sodium chloride) alone lacks the calcium, magnesium, potassium and alkalinity that animals of brackish and sea water need. Use a complete sea salt. A bath of fish of fresh water in it is a treatment, which a vet or another fish health professional directs",
 	"trial_batch_incomplete":      "missing: a trial batch needs its salt, its water and its reading",
 	"content_or_trial_batch":      "a trial batch and a water content are given; give one of the two",
 	"content_without_source":      "the water in the product counts only if the source water is known; give that too",
