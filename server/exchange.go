@@ -38,8 +38,8 @@ func askedOf(c echo.Context) *asked {
 	return &x.request
 }
 
-// around wraps every handler that the world can reach: it names, counts and times the request, and
-// answers what goes wrong.
+// around wraps every handler that clients can reach. It gives the request an id, counts and times
+// it, and turns an error into an answer.
 func (s *Server) around(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		x, start := s.exchange(c), time.Now()

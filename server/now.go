@@ -86,10 +86,10 @@ func nowOf(v render.Voice, saved store.Transfer, now time.Time) *transferNow {
 	return n
 }
 
-// leastWait is the shortest wait that is told.
+// leastWait is the shortest wait worth saying.
 const leastWait = time.Minute
 
-// waitsFrom tells a wait from a time on: the log counts it from its latest entry.
+// waitsFrom counts a wait from now; the log counts it from its latest entry.
 func (n *transferNow) waitsFrom(now time.Time) {
 	if n.Act.Code != "now_go_on" || n.LastEntry == nil || len(n.Act.Params) < 2 {
 		return
@@ -135,8 +135,7 @@ func (n *transferNow) byPlan(v render.Voice, saved store.Transfer, now time.Time
 // saidThen reports whether the answer to the latest entry said what there is to do at a visit.
 func saidThen(last *time.Time, v visit) bool { return last != nil && v.Start.Sub(*last) < justNow }
 
-// overdue reports whether the time of a visit has passed by so much and nobody logged anything
-// since.
+// overdue reports whether a visit is late by more than this, and nobody has logged anything since.
 func overdue(last *time.Time, v visit, now time.Time, by time.Duration) bool {
 	return v.Start.Add(by).Before(now) && (last == nil || last.Before(v.Start.Add(-graceOfVisit)))
 }

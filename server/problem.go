@@ -106,8 +106,8 @@ func (s *Server) place(c echo.Context) func(dotted string) string {
 func pointer(dotted string) string { return "/" + strings.ReplaceAll(dotted, ".", "/") }
 
 // spokenProblem is the problem of an error, and the voice it is said in: the reader's if all of it
-// can be said in that language, otherwise English. Refusals of plans and names of animals exist in
-// every language, breaches of the contract for the most part.
+// can be said in that language, otherwise English. Nearly everything can: English alone are faults
+// that only programs make, such as a body that is no JSON.
 func spokenProblem(v render.Voice, err error, place func(string) string) (api.Problem, render.Voice) {
 	refused := new(transfer.InfeasibleError)
 	isRefused := errors.As(err, &refused)

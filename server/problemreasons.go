@@ -21,7 +21,7 @@ func saying(v render.Voice) func(*quantity.Note) {
 	return func(n *quantity.Note) { v.Fill([]*quantity.Note{n}) }
 }
 
-// titleOf is the title of a kind of problem; not ok if it is told in English alone.
+// titleOf is the title of a kind of problem; not ok if there is only an English one.
 func titleOf(v render.Voice, k kind) (title string, ok bool) {
 	switch k {
 	case noPlan:

@@ -159,8 +159,8 @@ func calendarName(saved store.Transfer, i int) (string, error) {
 	return string(asked), err
 }
 
-// overFrom is the time from which a leg is no longer to be carried out; ended is false if it still
-// is.
+// overFrom is the time from which a leg must no longer be carried out; ended is false if it still
+// must be.
 func overFrom(saved store.Transfer, i int) (from time.Time, ended bool) {
 	if i+1 < len(saved.Legs) {
 		next := saved.Legs[i+1]

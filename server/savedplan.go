@@ -14,7 +14,7 @@ import (
 	"saltlock/server/store"
 )
 
-// begin plans a transfer that is to be saved, and tells said how the names of its animals were
+// begin plans a transfer that is to be saved. It calls said with how each name of an animal was
 // understood.
 func (s *Server) begin(ctx context.Context, request transfer.Request, said func(string, tolerance.Taxon)) (store.Kept, error) {
 	if err := errors.Join(s.near("start", *request.Start, startedSince), s.knowAll(ctx, &request, said)); err != nil {
@@ -128,7 +128,7 @@ func (s *Server) follow(ctx context.Context, k *store.Kept) error {
 	return nil
 }
 
-// knowAll looks up all animals of a request, and tells said how each name was understood.
+// knowAll looks up all animals of a request, and calls said with how each name was understood.
 func (s *Server) knowAll(ctx context.Context, r *transfer.Request, said func(string, tolerance.Taxon)) error {
 	return errors.Join(s.know(ctx, "animals", r.Animals, said), s.know(ctx, "home_mates", r.HomeMates, said))
 }

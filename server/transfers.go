@@ -77,8 +77,8 @@ func (s *Server) newPlan(ctx context.Context, request transfer.Request) (transfe
 }
 
 // know looks up what the species table says about animals. It replaces their names by ids, so that
-// a plan is stored and returned with ids, and tells said about each name. What was already looked
-// up stays.
+// a plan is stored and returned with ids, and calls said for each name. What was already looked up
+// stays.
 func (s *Server) know(ctx context.Context, where string, animals []transfer.Animal, said func(name string, t tolerance.Taxon)) error {
 	var faults []error
 	for i := range animals {

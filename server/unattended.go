@@ -10,16 +10,16 @@ import (
 	"saltlock/server/store"
 )
 
-// unseen is how long after a visit to a container that nobody logged anything for its plan no
-// longer says what to do.
+// unseen is how long a plan for a container still says what to do after a visit for which nobody
+// logged anything.
 const unseen = time.Hour
 
-// watched is how long after a sign of distress its answer stands, even if the transfer has ended:
-// fish are watched for three days, for deaths come late. Common practice, no source.
+// watched is how long the answer to a sign of distress holds, even if the transfer has ended. Fish
+// are watched for three days, because deaths come late. Common practice, no source.
 const watched = 72 * time.Hour
 
-// courseAt is what a saved transfer says at a time: the answer to its log, unless it is over, or
-// nobody logged what the plan had since. Then the act that was missed had its time at missed.
+// courseAt is what a saved transfer says at a time: the answer to its log, unless the transfer is
+// over or an act of the plan has passed without an entry. missed is then the time of that act.
 func courseAt(v render.Voice, saved store.Transfer, now time.Time) (course followup.Course, missed time.Time) {
 	course = saved.Told.Course
 	v.Fill(course.Notes())
@@ -46,8 +46,8 @@ func courseAt(v render.Voice, saved store.Transfer, now time.Time) (course follo
 	return course, missed
 }
 
-// ends makes a course that of a transfer that has ended. One that was called off under way leaves
-// the animals where they are.
+// ends turns a course into that of an ended transfer. If it was called off under way, the animals
+// stay where they are.
 func ends(course *followup.Course, saved store.Transfer, now time.Time) {
 	leg, under := saved.Legs[len(saved.Legs)-1], saved.End.After(*saved.Request.Start)
 	course.Verdict, course.Plan, course.WayOn, course.Why = followup.Ended, nil, nil, nil
@@ -86,8 +86,8 @@ func inDistress(saved store.Transfer, now time.Time) bool {
 	return false
 }
 
-// unattended is when the latest act had its time that the plan had and nobody logged anything
-// for, with the reason and what to do after a look at the animals; zero if there is none.
+// unattended is the time of the latest act that passed without an entry, with the reason, and what
+// to do once somebody has looked at the animals. The time is zero if no act did.
 func unattended(v render.Voice, saved store.Transfer, now time.Time) (missed time.Time, why, next quantity.Note) {
 	leg, plan, last := saved.Legs[len(saved.Legs)-1], saved.Told.Course.Plan, lastEntry(saved)
 	if last == nil {

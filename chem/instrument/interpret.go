@@ -69,8 +69,8 @@ func (s Setup) asPen(r quantity.Reading) Setup {
 	return s
 }
 
-// meanings are the setups under which a reading can be understood, starting with the one
-// that is used, and how many they are; none if it can mean only one water.
+// meanings are the setups under which a reading can be understood, the one in use first, and
+// their number; none if it can mean only one water.
 func (s Setup) meanings(r quantity.Reading, t *quantity.Estimate[quantity.Celsius]) (all [len(penFactors)]meaning, count int) {
 	none := s.kind() == None
 	switch {

@@ -151,7 +151,7 @@ func waterBetween(a, b quantity.Celsius) float64 {
 const indexPerPractical = 1.83e-4
 
 // marks convert a mark on a refractometer's scale to the index at 20 °C and back, and to the
-// salinity of sea water as which a keeper reads it.
+// salinity that a keeper takes it for.
 type marks struct {
 	index, mark func(float64) (float64, error)
 	believed    func(float64) (quantity.AbsoluteSalinity, error)

@@ -18,7 +18,7 @@ var germanPlaces = map[string]string{
 	"home tank volume": "Volumen ihres Beckens", "home tank source": "Wasser für die Wechsel",
 	"visits every": "Abstand der Termine", "visits quiet from": "Anfang der Ruhezeit", "visits quiet until": "Ende der Ruhezeit",
 	"start": "Beginn", "tolerance": "letzter Schritt",
-	// What an entry of the log tells, and the questions of the water ask.
+	// What an entry of the log holds, and what questions about water ask.
 	"time": "Zeitpunkt", "salinity": "Salzgehalt", "temperature": "Temperatur", "volume": "Volumen", "level": "Wasserstand",
 	"drops": "Tropfen", "drops in": "Zeit für die Tropfen", "tan": "Ammonium", "nitrite": "Nitrit", "behaviour": "Verhalten", "event": "Ereignis",
 	"reading": "Messwert", "target": "Ziel", "source": "Ausgangswasser",

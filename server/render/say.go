@@ -136,8 +136,8 @@ func Language(tag string) language.Tag {
 	return t
 }
 
-// Attentive is the voice, and a sign that a sentence was missing in its language. The whole answer
-// is then in English instead.
+// Attentive returns the voice, and a flag that becomes true when its language lacks a sentence. The
+// whole answer is then in English.
 func (v Voice) Attentive() (Voice, *bool) {
 	if v.english() {
 		return v, &nothingMissed

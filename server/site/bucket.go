@@ -172,7 +172,7 @@ func private(c echo.Context) {
 }
 
 // bucket answers GET /t/{id}: what to do now, for whoever has the link. The key that
-// logs stands behind the # of the address and never comes here.
+// logs is behind the # of the address and never comes here.
 func (s *Site) bucket(c echo.Context) error {
 	private(c)
 	view, err := s.transfer(c)

@@ -17,8 +17,8 @@ var (
 	ErrBroken = errors.New("the database file cannot be read or written")
 )
 
-// answerWait is how long an answer waits for the database; probeWait is how long the probe does,
-// which must be shorter than whoever asks for the probe would wait.
+// answerWait is how long an answer waits for the database. probeWait is how long a probe does: less
+// than the patience of whoever asks for it.
 const (
 	answerWait = 5 * time.Second
 	probeWait  = 800 * time.Millisecond

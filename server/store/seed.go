@@ -39,7 +39,8 @@ func DataVersion() string {
 // test holds it.
 const tableDigest = "35665b2d5a9641fd87fac242145e174bf728ff444458f1b896682d978e1ecdd4"
 
-// edition is a species table in its index, with the name of its content and how it is written.
+// edition is a species table with its index, the version of its content, and a digest of the form in
+// which it is stored.
 type edition struct {
 	version, digest string
 	*index
