@@ -213,10 +213,9 @@ export class Element extends HTMLElement {
 		this.status.replaceChildren(h('strong', { part: 'fault' }, status
 			? this.say('No answer: see the remarks.', 'Keine Antwort: siehe Hinweise.')
 			: this.say('Service out of reach.', 'Dienst nicht erreichbar.')), ' ', status ? '' : h('slot'));
-		for (const { where, rule, reason } of errors) {
+		for (const { where, reason } of errors) {
 			const [input, , fault] = this.#fields[where] ?? [];
-			const lead = this.german && { required: 'Angabe fehlt: ', quantity: 'Nicht lesbar: ', range: 'Außerhalb des Bereichs: ' }[rule];
-			(fault ?? this.output).append(h('span', { part: 'fault' }, lead || '', this.sentence(reason), ' '));
+			(fault ?? this.output).append(h('span', { part: 'fault' }, this.sentence(reason), ' '));
 			if (input) {
 				input.ariaInvalid = 'true';
 				first ??= input;

@@ -62,7 +62,7 @@ test('a decimal comma is read, and answers have one', async (t) => {
 	await page.getByLabel('Messwert', { exact: true }).fill('1.010');
 	await page.keyboard.press('Enter');
 	await answered(page, tag);
-	assert.match(await shown(page, tag), /Nicht lesbar: .*write a comma/);
+	assert.match(await shown(page, tag), /ist nicht lesbar: .*schreib ein Komma/);
 	await accessible(page);
 });
 
