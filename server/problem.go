@@ -290,7 +290,7 @@ func sortFaults(v render.Voice, err error, place func(string) string, faults *co
 	case *placedError:
 		return sortFaults(v, e.error, func(string) string { return place(e.where) }, faults)
 	case *store.NotFoundError:
-		return add(notFound, e.Kind, notFoundReason(e), "not_found")
+		return tell(notFound, e.Kind, v.Say("transfer_not_found", e.ID), "not_found")
 	}
 	if inner := errors.Unwrap(err); inner != nil {
 		return sortFaults(v, inner, place, faults)

@@ -10,7 +10,6 @@ import (
 	"saltlock/chem/transfer"
 	"saltlock/server/contract"
 	"saltlock/server/render"
-	"saltlock/server/store"
 )
 
 // fromNow is the unit of a time compared with the clock.
@@ -100,10 +99,6 @@ func unreachableReason(v render.Voice, e *mixing.UnreachableError) string {
 	why := e.Note
 	saying(v)(&why)
 	return v.Say("salinity_out_of_reach", quantity.Exactly(e.Target), quantity.Exactly(e.Lo), quantity.Exactly(e.Hi), why.Text)
-}
-
-func notFoundReason(e *store.NotFoundError) string {
-	return "there is no " + e.Kind + " " + e.ID
 }
 
 // offerOf names the fields of an offer as the request does; nil if there is no offer.

@@ -119,4 +119,5 @@ var requestSentences = sentences{
 	"no_time":                     "no time; write it like 2026-12-01T09:00:00Z, with seconds from 00 to 59",
 	"year_out_of_range":           "not between the years {0, number} and {1, number}; check the date",
 	"offset_out_of_range":         "a day or more from UTC; write the offset from -23:59 to +23:59, or Z",
+	"transfer_not_found":          "there is no transfer {0, name}",
 }

@@ -119,4 +119,5 @@ var germanRequests = sentences{
 	"no_time":                     "das ist keine Zeit; schreib sie wie 2026-12-01T09:00:00Z, mit Sekunden von 00 bis 59",
 	"year_out_of_range":           "nicht zwischen den Jahren {0, number} und {1, number}; prüf das Datum",
 	"offset_out_of_range":         "einen Tag oder mehr von UTC entfernt; schreib die Abweichung von -23:59 bis +23:59, oder Z",
+	"transfer_not_found":          "keine Umstellung hat diese Kennung: {0, name}",
 }
