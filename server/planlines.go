@@ -86,7 +86,7 @@ func pick(notes []quantity.Note, codes ...quantity.Code) []string {
 var (
 	beforehand = []quantity.Code{"acts_at_night", "runs_through_night", "start_by_day", "quiet_hours_would_do", "alarm_for_each_act", "alarm_or_clamp",
 		"no_bubbles", "runs_through_night_bell", "bag_overheated_bell", "target_rather_warm_bell", "bag_chilled", "bag_overheated", "separate_containers", "company_species_only", "company_eats_small", "company_eats_fish", "company_bites", "company_one_alone",
-		"keep_heated", "keep_cool", "ph_rises_at_once", "rescue_by_hours_coral", "rescue_by_hours_bell",
+		"keep_heated", "keep_cool", "ph_rises_at_once", "bask_out_of_bag", "rescue_by_hours_coral", "rescue_by_hours_bell",
 		"winters_there", "salinity_in_winter",
 		"own_water_poisonous", "own_water_has_nitrite", "own_ph_assumed", "own_water_turns", "ph_apart", "ph_rises_with_it", "target_cool", "target_warm", "target_rather_warm", "target_warm_for_shy", "start_outside_band", "rescue_by_time", "rescue_by_hours", "nitrite_where_they_are", "start_unrecorded", "start_below_preferred", "start_above_preferred", "should_not_stay_below", "should_not_stay_above",
 		"passage_not_home", "land_box", "larvae_by_day", "are_they_smolts", "closed_snail", "ramp_water_like_tank", "ramp_stock", "mature_filters_first", "filter_gate", "filter_going_up", "top_off_between", "source_level_falls", "cups_from_source", "waste_bucket_needed", "marks_by_jug", "marks_new_water", "waste_bucket_fills"}

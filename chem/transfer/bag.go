@@ -25,6 +25,11 @@ func (t *task) judgeBag() error {
 	if from.HoursInBag == nil {
 		return nil
 	}
+	if t.basks() { // what breathes air and dries off leaves its bag at once, whatever the water
+		t.request.From.HoursInBag = nil
+		t.warn(noteOf("bask_out_of_bag"))
+		return nil
+	}
 	ph, err := lifesupport.HighestPH(t.acidity(from, t.from), t.acidity(t.request.To, t.to))
 	if err != nil {
 		return err

@@ -165,7 +165,7 @@ func (t *task) strays() (name string, side int) {
 // is right, and change their salinity only then; false where there is nothing to wait for.
 // t keeps what to do until then, and the note says why.
 func (t *task) warmedFirst() (Request, quantity.Note, bool) {
-	if t.request.Underway || t.movesNow() {
+	if t.request.Underway || t.movesNow() || t.basks() { // which warm up on land
 		return Request{}, quantity.Note{}, false
 	}
 	name, side := t.strays()

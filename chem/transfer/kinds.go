@@ -62,6 +62,9 @@ func (t *task) handle(moved bool) {
 			t.caution(a.Known.Hazards[i])
 		}
 	}
+	if t.surely(ofGroup(tolerance.GroupReptile)) {
+		t.caution(noteOf("hazard_salmonella"))
+	}
 	switch {
 	case t.plants() || !moved:
 	case t.surely(needsLand):

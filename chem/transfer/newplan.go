@@ -56,7 +56,7 @@ func newPlan(ctx context.Context, r Request, work *budget, trying bool) (Plan, e
 		return Plan{}, err
 	}
 	t.budget, t.trying = work, trying
-	if _, strange := t.strays(); t.foul || r.From.HoursInBag != nil && (strange != 0 || t.harmed() != 0) {
+	if _, strange := t.strays(); t.foul || t.request.From.HoursInBag != nil && (strange != 0 || t.harmed() != 0) {
 		return t.outOfBag()
 	}
 	against, err := t.judge()

@@ -195,7 +195,7 @@ func (t *task) checkAnimals() {
 	t.shareMedicine()
 	refusals := map[Condition]quantity.Note{Sick: noteOf("no_step_while_sick"), JustShipped: noteOf("no_step_just_shipped")}
 	for i, a := range t.request.Animals {
-		if n, refused := refusals[*a.Condition]; refused && (*a.Condition != JustShipped || t.request.From.HoursInBag == nil) {
+		if n, refused := refusals[*a.Condition]; refused && (*a.Condition != JustShipped || t.request.From.HoursInBag == nil && !t.basks()) {
 			t.refuse("animals."+strconv.Itoa(i)+".condition", n)
 		}
 		switch *a.Condition {

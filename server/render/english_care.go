@@ -177,4 +177,8 @@ var careSentences = sentences{
 	"rescue_by_hours_bell":  "Jellyfish there less than 2 h: back now in one move. Take clean water at {0} of the salinity that they came from. There 2 to 24 h: back to it over 4 h, by a cup every few minutes. Hardly pulsing: half way now, to {1}, {2} of rest, and call a vet. Longer there and pulsing as usual: as follows.",
 
 	"ph_rises_at_once": "The rise of {0} at once harms less than the ammonia. Do not make the new water acid.",
+
+	"hazard_salmonella": "Wash your hands after touching turtles or their water: they carry Salmonella. Keep small children away from both. From memory: the advice of public health services.",
+
+	"bask_out_of_bag": "Take them out of the bag now. Let them dry off and warm up on a dry, warm place before they swim. Common practice, no source.",
 }

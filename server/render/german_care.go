@@ -178,4 +178,8 @@ var germanCare = sentences{
 	"rescue_by_hours_bell":  "Quallen, noch keine 2 h dort: jetzt in einem Zug zurück. Nimm sauberes Wasser mit {0} und dem Salzgehalt, aus dem sie kamen. Nach 2 bis 24 h: über 4 h dorthin zurück, alle paar Minuten einen Becher. Pulsieren sie kaum: jetzt den halben Weg, auf {1}, {2} Ruhe, und ruf einen Tierarzt. Länger dort und wie sonst pulsierend: so wie hier.",
 
 	"ph_rises_at_once": "Der Anstieg um {0} auf einmal schadet weniger als das Ammoniak. Säuere das neue Wasser nicht an.",
+
+	"hazard_salmonella": "Wasch dir die Hände, wenn du Schildkröten oder ihr Wasser berührt hast: Sie tragen Salmonellen. Halte kleine Kinder von beiden fern. Aus dem Gedächtnis: Rat der Gesundheitsämter.",
+
+	"bask_out_of_bag": "Nimm sie jetzt aus dem Beutel. Lass sie an einem trockenen, warmen Platz trocknen und sich wärmen, bevor sie schwimmen. So üblich, ohne Quelle.",
 }
