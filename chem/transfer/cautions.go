@@ -127,7 +127,8 @@ func (t *task) signs() string {
 // signsOf are the groups that show distress differently from fish. Common practice, no source;
 // that snails close is from Avens1965.
 var signsOf = map[string]tolerance.Group{"signs_of_cnidarians": tolerance.GroupCnidarian, "signs_of_molluscs": tolerance.GroupMollusc,
-	"signs_of_crustaceans": tolerance.GroupCrustacean, "signs_of_reptiles": tolerance.GroupReptile}
+	"signs_of_crustaceans": tolerance.GroupCrustacean, "signs_of_reptiles": tolerance.GroupReptile,
+	"signs_of_chelicerates": tolerance.GroupChelicerate, "signs_of_amphibians": tolerance.GroupAmphibian}
 
 // Has reports whether a phase of this kind is in a plan.
 func (p Plan) Has(kind PhaseKind) bool {

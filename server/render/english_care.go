@@ -17,7 +17,7 @@ var careSentences = sentences{
 	"bag_overheated":           "At {0} they are overheated and may be dying. Keep the air stone running hard, and call a vet or another fish health professional now.",
 	"bag_to_edge":              "Begin at once to bring this water to {0}, {1}: {2}.",
 	"bag_to_edge_and_on":       "Begin at once to bring this water to {0}, {1}: {2}. Go on to {3} by at most {4} and {6} in a day: {5}.",
-	"bag_rest_unfed":           "Keep the lights off and the air stone running for {0}. No food before the animals are back at their temperature and swim as usual. After that, plan any way on from {1}.",
+	"bag_rest_unfed":           "Keep the lights off and the air stone running for {0}. No food before the animals are back at their temperature and behave as usual. After that, plan any way on from {1}.",
 	"bag_rest_there":           "Keep the lights off and the air stone running for {0}. Give no food.",
 	"bag_rest_fed_there":       "Keep the lights off and the air stone running for {0}. Offer their live food within 6 h.",
 	"bag_no_float":             "Do not float the bag in a tank that differs by more than {0}: take a tub of matched water. Never float a breather bag: open it.",

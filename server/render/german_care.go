@@ -102,7 +102,7 @@ var germanCare = sentences{
 	"bag_overheated":           "Bei {0} sind die Tiere überhitzt und vielleicht dem Tod nahe. Lass den Sprudelstein kräftig laufen und ruf jetzt einen Tierarzt oder Fischgesundheitsdienst.",
 	"bag_to_edge":              "Bring dieses Wasser ab sofort auf {0}, {1}: {2}.",
 	"bag_to_edge_and_on":       "Bring dieses Wasser ab sofort auf {0}, {1}: {2}. Von dort geht es auf {3}, höchstens {4} und {6} am Tag: {5}.",
-	"bag_rest_unfed":           "Lass {0} das Licht aus und den Sprudelstein an. Füttere erst, wenn die Tiere wieder ihre Temperatur haben und wie gewohnt schwimmen. Plane danach den Weg ab {1}.",
+	"bag_rest_unfed":           "Lass {0} das Licht aus und den Sprudelstein an. Füttere erst, wenn die Tiere wieder ihre Temperatur haben und sich wie gewohnt verhalten. Plane danach den Weg ab {1}.",
 	"bag_rest_there":           "Lass {0} das Licht aus und den Sprudelstein an. Füttere nicht.",
 	"bag_rest_fed_there":       "Lass {0} das Licht aus und den Sprudelstein an. Biete innerhalb von 6 h ihr Lebendfutter an.",
 	"bag_no_float":             "Lass den Beutel nicht in einem Becken treiben, das um mehr als {0} abweicht: Nimm eine Wanne mit angeglichenem Wasser. Einen Atmungsbeutel nie treiben lassen: öffne ihn.",
