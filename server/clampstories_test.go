@@ -185,3 +185,41 @@ func TestTheReasonToReadAgain(t *testing.T) {
 		t.Errorf("now says\n%s", now)
 	}
 }
+
+// Nothing starts again on a clamp that runs, nor in a container that leaks or is nearly empty; and the
+// rest after heat outlives a stop and a restart.
+func TestNoRestartOnWhatIsWrong(t *testing.T) {
+	t.Parallel()
+	for name, x := range map[string]struct {
+		log          []string
+		restart, why string
+	}{
+		"a clamp that runs": {[]string{`{"event": "stop"}`, `{"volume": "9 L", "salinity": "5.6 ppt", "temperature": "26 C"}`}, `{"volume": "9 L", "salinity": "5.6 ppt", "temperature": "26 C", "behaviour": "ok"}`, "water still runs through the clamp"},
+		"a leak":            {[]string{`{"volume": "3 L"}`, `{"volume": "2.2 L"}`, `{"event": "stop"}`}, `{"volume": "2 L", "salinity": "3.7 ppt", "temperature": "26 C", "behaviour": "ok"}`, "the container leaks or holds too little"},
+	} {
+		s := savePlanOf(t, jugBody)
+		for i, body := range x.log {
+			if at := 1 + 0.4*float64(i); strings.Contains(body, `"event"`) {
+				s.event(t, at, body, "")
+			} else {
+				s.logs(t, at, body, "")
+			}
+		}
+		*s.now = nine.Add(hoursOf(2.5))
+		if a := s.call(t, "POST", s.path+"/restart", x.restart, "Authorization", "Bearer "+s.key); a.status != 409 || !strings.Contains(a.body, x.why) {
+			t.Errorf("%s: %d %.300s", name, a.status, a.body)
+		}
+		s.logs(t, 2.6, read(9, 5.6, ""), "") // it stands still, or is full again
+		if a := s.call(t, "POST", s.path+"/restart", strings.Replace(x.restart, "2 L", "9 L", 1), "Authorization", "Bearer "+s.key); a.status != 201 {
+			t.Errorf("%s, put right: %d %.300s", name, a.status, a.body)
+		}
+	}
+	s := savePlanOf(t, jugBody)
+	s.logs(t, 1, `{"temperature": "36 C", "behaviour": "ok"}`, "")
+	s.event(t, 1.3, `{"event": "stop"}`, "")
+	*s.now = nine.Add(hoursOf(1.7))
+	is := s.call(t, "POST", s.path+"/restart", `{"volume": "7 L", "salinity": "3 ppt", "temperature": "26 C", "behaviour": "ok"}`, "Authorization", "Bearer "+s.key).told(t)
+	if !strings.HasPrefix(is.now, "Leave the clamp closed until 22:42.") || !strings.HasPrefix(is.why, "The water was at 36 °C") || !strings.HasPrefix(is.warnings, "The temperature changed by 10 °C") {
+		t.Errorf("after heat: %+v", is)
+	}
+}

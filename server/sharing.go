@@ -97,6 +97,10 @@ func (s *Server) restarts(saved store.Transfer, entry followup.LogEntry) error {
 		return conflictOf("", "transfer_has_ended")
 	case course.Verdict != followup.Stopped:
 		return conflictOf("", "transfer_not_stopped")
+	case course.Tells(followup.RunsOn...):
+		return conflictOf("", "clamp_still_runs")
+	case course.Tells(followup.RunsDry...):
+		return conflictOf("", "container_runs_dry")
 	case entry.Salinity == nil:
 		return &instrument.MissingError{Name: "salinity", Why: "the new plan begins with what you read now", Note: quantity.Note{Code: "restart_needs_reading"}}
 	}

@@ -9,12 +9,24 @@ import (
 
 // alarms are the reasons that say what is wrong: a clamp that lets water through, water to the rim, a leak
 // or hardly any water, no power, poison, and water too warm or too cold.
-var alarms = []quantity.Code{"why_level_rises", "why_salinity_moves", "why_to_the_rim", "why_level_falls", "why_little_water", "found_leak", "why_power_off", "why_only_power_off", "why_ammonia_toxic", "why_nitrite_toxic", "why_warmth_off"}
+var alarms = slices.Concat(RunsOn, RunsDry, []quantity.Code{"why_to_the_rim", "why_power_off", "why_only_power_off", "why_ammonia_toxic", "why_nitrite_toxic", "why_warmth_off"})
+
+// The reasons for which no transfer is started again: water runs through the closed clamp, or out of
+// the container.
+var (
+	RunsOn  = []quantity.Code{"why_level_rises", "why_salinity_moves"}
+	RunsDry = []quantity.Code{"why_level_falls", "why_little_water", "found_leak"}
+)
+
+// Tells reports whether an answer gives one of these reasons.
+func (c *Course) Tells(reasons ...quantity.Code) bool {
+	return slices.ContainsFunc(c.Why, func(n quantity.Note) bool { return slices.Contains(reasons, n.Code) })
+}
 
 // Alarmed reports whether what an answer says is wrong and must not be hidden by a transfer that
 // was called off.
 func (c *Course) Alarmed() bool {
-	return slices.ContainsFunc(c.Why, func(n quantity.Note) bool { return slices.Contains(alarms, n.Code) })
+	return c.Tells(alarms...)
 }
 
 // raise puts what is still wrong before all else, whatever was reported since. Whoever is told to

@@ -118,7 +118,7 @@ func (f *following) runsOn() (why []quantity.Note, err error) {
 	if shut < 0 {
 		return nil, nil
 	}
-	level, salt, tested, renewed := rise{toward: 1}, rise{toward: f.toward()}, tests{-1, -1}, false
+	level, salt, tested, renewed, low := rise{toward: 1}, rise{toward: f.toward()}, tests{-1, -1}, false, false
 	by := f.closedBy(shut)
 	if was != nil {
 		level.read, salt.read = []shownAt{was.volume}, []shownAt{was.salinity}
@@ -126,7 +126,7 @@ func (f *following) runsOn() (why []quantity.Note, err error) {
 	for i := f.entered; i < len(f.log); i++ {
 		e := f.log[i]
 		if i > shut || i == shut && was == nil {
-			if renewed || e.is(Refilled, Restarted) || f.number[i] < by {
+			if renewed || low || e.is(Refilled, Restarted) || f.number[i] < by {
 				level.forget()
 				salt.forget()
 			}
@@ -137,7 +137,7 @@ func (f *following) runsOn() (why []quantity.Note, err error) {
 				return nil, err
 			}
 		}
-		tested = tested.after(i, e)
+		tested, low = tested.after(i, e), f.topsUp(e, low)
 		if _, renewed, err = f.closesClamp(i, tested); err != nil {
 			return nil, err
 		}
@@ -150,6 +150,16 @@ func (f *following) runsOn() (why []quantity.Note, err error) {
 		why = append(why, noteOf("why_salinity_moves", practical(salt.from), practical(salt.to), at))
 	}
 	return why, nil
+}
+
+// topsUp reports whether the container was read to hold so little, by an entry or before it, that the
+// keeper was told to top it up.
+func (f *following) topsUp(e LogEntry, before bool) bool {
+	v, err := f.volumeRead(e)
+	if err != nil || v.u == 0 {
+		return before
+	}
+	return v.value*fuller < f.leg().least(f.tub.Least)
 }
 
 // grown takes the numbers of an entry into account. Drops that were counted as none show that

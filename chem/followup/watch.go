@@ -51,7 +51,7 @@ func (f *following) warmthDrifts() {
 func (f *following) restsAfterWarmth(w warmthSeen) bool {
 	r, c := f.base.Request, f.course
 	back := w.place // the first entry since that shows it back
-	for i := w.place - 1; i >= 0 && !f.log[i+1].is(Restarted); i-- {
+	for i := w.place - 1; i >= 0; i-- {
 		was := f.warmthOf(i)
 		if was.read == nil {
 			continue
