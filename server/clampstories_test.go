@@ -69,6 +69,7 @@ func TestAClosedClampThatHolds(t *testing.T) {
 	t.Parallel()
 	for name, log := range map[string][]string{
 		"marks read as a hand does":    {`{"volume": "6.9 L"}`, `{"volume": "6.7 L"}`, `{"volume": "6.95 L"}`, `{"volume": "6.8 L"}`},
+		"marks read many times":        {`{"volume": "6.9 L"}`, `{"volume": "6.6 L"}`, `{"volume": "6.8 L"}`, `{"volume": "7 L"}`, `{"volume": "6.95 L"}`, `{"volume": "6.7 L"}`, `{"volume": "7 L"}`, `{"volume": "6.95 L"}`},
 		"a refractometer":              {`{"salinity": "3.4 ppt", "temperature": "26 C"}`, `{"salinity": "2.9 ppt", "temperature": "26 C"}`, `{"salinity": "3.3 ppt", "temperature": "26 C"}`},
 		"filled up":                    {`{"volume": "6.8 L"}`, `{"event": "refilled"}`, `{"volume": "8 L"}`, `{"volume": "8.1 L"}`},
 		"half a step back":             {read(6.8, 3, ""), read(6.8, 2.4, ""), read(6.9, 2.5, "")},

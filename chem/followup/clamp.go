@@ -22,7 +22,7 @@ type shownAt struct {
 }
 
 // estimated is the device of an estimate without any reading behind it.
-const estimated = "none"
+const estimated = "estimate"
 
 // closingOf is the container at a sighting, by a hypothesis.
 func (b *bank) closingOf(h *hypothesis, s sighting) *closing {
@@ -46,11 +46,11 @@ func (b *bank) keepClosing(s sighting) {
 	}
 }
 
-// How many standard deviations two readings must be apart to show for certain that water came in
-// or was taken out, and how many each of two in a row must be, or one more after that was told.
+// How many standard deviations a reading, or the mean of two, must be above those before to show for
+// certain that water came in, or below that some was taken out; and one more after that was told.
 const (
-	cameIn      = 2.
-	cameInTwice = 1.
+	cameIn     = 2.
+	stillComes = 1.
 )
 
 // rise is a number that only grows if water still runs in through a closed clamp.
@@ -71,25 +71,51 @@ func (r *rise) above(b, a shownAt) float64 {
 	return (b.value - a.value) * r.toward / u
 }
 
+// mean is the weighted mean of numbers: of those of one device, if it has any, since what devices
+// differ by does not average out.
+func mean(all []shownAt, device string) (m shownAt) {
+	list := slices.DeleteFunc(slices.Clone(all), func(n shownAt) bool { return n.device != device })
+	if m.device = device; len(list) == 0 {
+		list, m.device = all, estimated
+	}
+	weights := 0.0
+	for _, n := range list {
+		weight := 1 / max(n.u*n.u, leastVariance)
+		m.value, weights = m.value+weight*n.value, weights+weight
+		m.hours, m.bias = n.hours, max(m.bias, n.bias)
+	}
+	m.value, m.u = m.value/weights, 1/math.Sqrt(weights)
+	return m
+}
+
+// leastVariance keeps a number from having no uncertainty.
+const leastVariance = 1e-6
+
 // take takes the next number into account, and reports whether it fell, as it does only by hand.
 func (r *rise) take(n shownAt) (fell bool) {
-	grew, from := r.grew, r.from
-	r.grew = false // by this number
-	for i, a := range r.read {
-		last := r.read[len(r.read)-1]
-		switch by := r.above(n, a); {
-		case by < -cameIn:
-			r.read = []shownAt{n}
-			return true
-		case by > cameIn, by > cameInTwice && (grew || i < len(r.read)-1 && r.above(last, a) > cameInTwice):
-			if r.from = a.value; grew {
-				r.from = from
-			}
-			r.to, r.grew, r.read = n.value, true, []shownAt{n}
-			return false
-		}
+	grew, k := r.grew, len(r.read)-1
+	if r.grew = false; k < 0 {
+		r.read = []shownAt{n}
+		return false
 	}
-	r.read = append(r.read, n)
+	before := mean(r.read, n.device)
+	by, twice := r.above(n, before), 0.
+	if k > 0 && r.read[k].device == n.device {
+		before = mean(r.read[:k], n.device)
+		twice = r.above(mean([]shownAt{r.read[k], n}, n.device), before)
+	}
+	switch {
+	case by < -cameIn:
+		r.read = []shownAt{n}
+		return true
+	case by > cameIn, twice > cameIn, grew && by > stillComes:
+		if !grew {
+			r.from = before.value
+		}
+		r.to, r.grew, r.read = n.value, true, []shownAt{n}
+	default:
+		r.read = append(r.read, n)
+	}
 	return false
 }
 
