@@ -102,7 +102,7 @@ var requestSentences = sentences{
 	"transfer_has_ended":          "the transfer has ended; plan a new one from where the animals are",
 	"transfer_not_stopped":        "the transfer is not stopped. Log what you read; the rest is planned from there",
 	"clamp_still_runs":            "water still runs through the clamp. Pinch the hose and lift it out; then log a level and a salinity that stand still",
-	"container_runs_dry":          "the container leaks or holds too little. Move the animals with their water into a sound one and top it up with water like theirs; then log how full it is",
+	"container_runs_dry":          "the container leaks or holds too little. Move the animals with their water into a sound one, and fill it up with water like theirs. Log how full it is",
 	"animals_rest_until":          "the animals rest until {0, name}; nothing goes on before",
 	"restart_needs_reading":       "missing: the new plan begins with what you read now",
 	"stage_needs_species":         "missing: say which species this life stage is of",

@@ -102,7 +102,7 @@ var germanRequests = sentences{
 	"transfer_has_ended":          "die Umstellung ist zu Ende; plane eine neue von da, wo die Tiere sind",
 	"transfer_not_stopped":        "die Umstellung ist nicht gestoppt. Trag ein, was du misst; der Rest wird von da geplant",
 	"clamp_still_runs":            "durch die Klemme läuft noch Wasser. Knick den Schlauch ab und heb ihn heraus; trag dann Stand und Salzgehalt ein, die sich nicht mehr ändern",
-	"container_runs_dry":          "der Behälter ist undicht oder fast leer. Setz die Tiere mit ihrem Wasser in einen dichten und füll ihn mit Wasser wie ihrem auf; trag dann ein, wie voll er ist",
+	"container_runs_dry":          "der Behälter ist undicht oder fast leer. Setz die Tiere mit ihrem Wasser in einen dichten, und füll ihn mit Wasser wie ihrem auf. Trag ein, wie voll er ist",
 	"animals_rest_until":          "die Tiere ruhen bis: {0, name}. Vorher geht nichts weiter",
 	"restart_needs_reading":       "fehlt. Der neue Plan beginnt mit dem, was du jetzt misst",
 	"stage_needs_species":         "fehlt. Sag, zu welcher Art dieses Stadium gehört",
