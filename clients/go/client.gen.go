@@ -8302,7 +8302,7 @@ type GetTransferPlanParams struct {
 	// Length Total length of one fish in the species table, instead of its mass.
 	Length *LengthText `form:"length,omitempty" json:"length,omitempty"`
 
-	// Sensitivity Sensitivity class, which sets the limits.
+	// Sensitivity Sensitivity class, which sets the limits. Where that of the species takes more care, it holds instead.
 	Sensitivity *SensitivityClass `form:"sensitivity,omitempty" json:"sensitivity,omitempty"`
 
 	// Origin Where the animals come from. `unknown` limits falling salinity as strictly as rising.

@@ -3764,7 +3764,8 @@ class Client:
         become limits too.
         mass: Mass of one animal.
         length: Total length of one fish in the species table, instead of its mass.
-        sensitivity: Sensitivity class, which sets the limits.
+        sensitivity: Sensitivity class, which sets the limits. Where that of the species takes
+        more care, it holds instead.
         origin: Where the animals come from. `unknown` limits falling salinity as strictly as
         rising.
         condition: Condition of the animals.

@@ -4577,7 +4577,7 @@ export type GetTransferPlanData = {
          */
         length?: LengthText;
         /**
-         * Sensitivity class, which sets the limits.
+         * Sensitivity class, which sets the limits. Where that of the species takes more care, it holds instead.
          */
         sensitivity?: SensitivityClass;
         /**
