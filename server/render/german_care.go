@@ -172,7 +172,7 @@ var germanCare = sentences{
 
 	"species_decides_temperature": "Gib an, welche Tiere es sind. Wenige, die bei {0} leben, leben auch bei {1}, so langsam es auch kommt.",
 
-	"bag_tank_unfit": "Nimm weder dieses Becken noch sein Wasser. Misch in Wanne oder Eimer neues mit {0}: entchlort, belüftet und an den Beutel angeglichen. Lass Atembeutel nie schwimmen: öffne sie.",
+	"bag_tank_unfit": "Nimm weder dieses Becken noch sein Wasser. Misch in Wanne oder Eimer neues mit {0}: entchlort, belüftet und an den Beutel angeglichen. Einen Atmungsbeutel nie treiben lassen: öffne ihn.",
 
 	"rescue_by_hours_coral": "Korallen und Anemonen, noch keine 2 h dort: jetzt in einem Zug zurück. Nimm sauberes Wasser mit {0} und dem Salzgehalt, aus dem sie kamen. Nach 2 bis 24 h: über 4 h dorthin zurück, alle paar Minuten einen Becher. Geschlossen, blass oder mit Gewebeverlust: jetzt den halben Weg, auf {1}, {2} Ruhe, und ruf einen Tierarzt. Länger dort, offen und heil: so wie hier.",
 	"rescue_by_hours_bell":  "Quallen, noch keine 2 h dort: jetzt in einem Zug zurück. Nimm sauberes Wasser mit {0} und dem Salzgehalt, aus dem sie kamen. Nach 2 bis 24 h: über 4 h dorthin zurück, alle paar Minuten einen Becher. Pulsieren sie kaum: jetzt den halben Weg, auf {1}, {2} Ruhe, und ruf einen Tierarzt. Länger dort und wie sonst pulsierend: so wie hier.",
