@@ -57,7 +57,9 @@ func TestGermanPageOfFaults(t *testing.T) {
 		said := choicesToSend.ReplaceAllString(quoted.ReplaceAllString(marked.ReplaceAllString(a.body, ""), ""), "")
 		germanOnly(t, wrong.Encode(), notation.ReplaceAllString(tags.ReplaceAllString(elsewhere.ReplaceAllString(said, ""), " "), ""))
 	}
-	t.Logf("%d of %d are told in English", inEnglish, len(wrongOnThePage))
+	if inEnglish > 0 {
+		t.Errorf("%d of %d are told in English, though all have sentences in German", inEnglish, len(wrongOnThePage))
+	}
 	if len(wrongOnThePage) < 30 {
 		t.Error("fewer than 30 ways to be wrong")
 	}

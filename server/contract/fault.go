@@ -176,6 +176,7 @@ func ruleOf(e *openapi3.SchemaError) (rule string, said quantity.Note, ok bool) 
 		if e.Value == "" {
 			return "empty", empty(nil), true
 		}
+		return say("text_too_short", int(s.MinLength))
 	case "maxLength":
 		if s.MaxLength != nil {
 			return say("text_too_long", int(*s.MaxLength))

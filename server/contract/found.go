@@ -36,8 +36,9 @@ const ruleQuantity = "quantity"
 // Add reports a fault, once, or counts it. For one text only its first fault as a quantity is
 // reported: a second parser of the same text would give different advice.
 func (f *Faults) Add(where, reason, rule string) {
-	f.English = true
+	told := len(f.Told)
 	f.Tell(api.Fault{Where: where, Reason: reason, Rule: rule})
+	f.English = f.English || len(f.Told) > told
 }
 
 // Say is Add for a reason that is a sentence of the catalogue.

@@ -122,4 +122,5 @@ var requestSentences = sentences{
 	"year_out_of_range":           "not between the years {0, number} and {1, number}; check the date",
 	"offset_out_of_range":         "a day or more from UTC; write the offset from -23:59 to +23:59, or Z",
 	"transfer_not_found":          "there is no transfer {0, name}",
+	"text_too_short":              "too short; give at least {0, number} characters",
 }

@@ -122,4 +122,5 @@ var germanRequests = sentences{
 	"year_out_of_range":           "nicht zwischen den Jahren {0, number} und {1, number}; prüf das Datum",
 	"offset_out_of_range":         "einen Tag oder mehr von UTC entfernt; schreib die Abweichung von -23:59 bis +23:59, oder Z",
 	"transfer_not_found":          "keine Umstellung hat diese Kennung: {0, name}",
+	"text_too_short":              "zu kurz; gib mindestens {0, number} Zeichen an",
 }
