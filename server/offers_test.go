@@ -68,6 +68,7 @@ var provoked = map[string]string{
 	"ramp_below_the_tap":             bare + "&route=ramp&from_salinity=10 ppt&to_salinity=0.{1..3} ppt&home_tank_volume=200 L&home_tank_source={1..4} ppt",
 	"bag_is_no_home_tank":            dripped + "&route=ramp&home_tank_volume=200 L&from_hours_in_bag={10..50} min",
 	"no_step_while_sick":             dripped + "&condition=sick",
+	"no_move_while_sick":             bare + "&from_salinity=5 ppt&to_salinity=5 ppt&condition=sick",
 	"no_step_while_medicated":        dripped + "&condition=medicated",
 	"no_step_just_shipped":           dripped + "&condition=just_shipped",
 	"has_no_shell":                   dripped + "&species=scatophagus-argus&condition=moulting",
@@ -122,7 +123,7 @@ var provoked = map[string]string{
 
 // withoutOffer are the codes whose refusals need no offer, and why.
 var withoutOffer = map[string]string{
-	"no_step_while_sick": "a vet decides", "no_step_while_medicated": "the treatment ends first", "no_step_just_shipped": "a day of rest", "no_step_while_moulting": "the shell hardens first", "has_no_shell": "only the keeper knows how it is",
+	"no_step_while_sick": "a vet decides", "no_move_while_sick": "a vet decides", "no_step_while_medicated": "the treatment ends first", "no_step_just_shipped": "a day of rest", "no_step_while_moulting": "the shell hardens first", "has_no_shell": "only the keeper knows how it is",
 	"target_below_kept": "no water to keep it in", "target_above_kept": "no water to keep it in",
 	"warm_them_first": "the keeper must do it, and no field does", "cool_them_first": "the keeper must do it, and no field does",
 	"species_decides_temperature": "only the keeper knows",

@@ -85,7 +85,7 @@ func pick(notes []quantity.Note, codes ...quantity.Code) []string {
 // check.
 var (
 	beforehand = []quantity.Code{"acts_at_night", "runs_through_night", "start_by_day", "quiet_hours_would_do", "alarm_for_each_act", "alarm_or_clamp",
-		"no_bubbles", "runs_through_night_bell", "bag_overheated_bell", "target_rather_warm_bell", "bag_chilled", "bag_overheated", "separate_containers", "company_species_only", "company_eats_small", "company_eats_fish", "company_bites", "company_one_alone",
+		"bag_outside_band", "no_bubbles", "runs_through_night_bell", "bag_overheated_bell", "target_rather_warm_bell", "bag_chilled", "bag_overheated", "separate_containers", "company_species_only", "company_eats_small", "company_eats_fish", "company_bites", "company_one_alone",
 		"keep_heated", "keep_cool", "ph_rises_at_once", "bask_out_of_bag", "rescue_by_hours_coral", "rescue_by_hours_bell",
 		"winters_there", "salinity_in_winter",
 		"own_water_poisonous", "own_water_has_nitrite", "own_ph_assumed", "own_water_turns", "ph_apart", "ph_rises_with_it", "target_cool", "target_warm", "target_rather_warm", "target_warm_for_shy", "start_outside_band", "rescue_by_time", "rescue_by_hours", "nitrite_where_they_are", "start_unrecorded", "start_below_preferred", "start_above_preferred", "should_not_stay_below", "should_not_stay_above",
@@ -116,9 +116,9 @@ var housekeeping = []quantity.Code{"one_filling_leaves", "visits_take_longer", "
 
 // planCautions are the cautions for the animals' sake.
 func planCautions(p *transfer.Plan) []string {
-	texts := pick(p.Cautions, "dechlorinate_first", "bag_water_away", "stuck_valve_passes_a_step", "stuck_valve_stays_within_a_step", "stuck_valve_empties_jug", "stuck_valve_floods", "stuck_valve_floods_after", "stuck_valve_floods_overflow")
+	texts := pick(p.Cautions, "dechlorinate_first", "bag_water_away", "bag_aftercare", "stuck_valve_passes_a_step", "stuck_valve_stays_within_a_step", "stuck_valve_empties_jug", "stuck_valve_floods", "stuck_valve_floods_after", "stuck_valve_floods_overflow")
 	texts = append(texts, pick(p.Warnings, openLine...)...)
-	texts = append(texts, pick(p.Cautions, "limit_given", "without_air", "without_air_bell", "move_under_water", "carry_puffer", "carry_spiny", "carry_seahorse", "carry_jellyfish", "carry_moist")...)
+	texts = append(texts, pick(p.Cautions, "limit_given", "without_air", "without_air_bell", "move_under_water", "carry_puffer", "carry_spiny", "carry_seahorse", "carry_jellyfish", "carry_moist", "cover_it")...)
 	texts = append(texts, pick(p.If, "if_drip_fast")...)
 	for _, n := range p.Warnings {
 		if !slices.Contains(housekeeping, n.Code) && !slices.Contains(beforehand, n.Code) && !slices.Contains(emergencies, n.Code) && !slices.Contains(openLine, n.Code) {
@@ -142,7 +142,7 @@ func planSafety(p *transfer.Plan) []string {
 // planHead says in one line what happens, and then why.
 func planHead(v render.Voice, p *transfer.Plan, visits int) lines {
 	var l lines
-	l.join(pick(p.Warnings, emergencies...))
+	l.join(append(pick(p.Cautions, "limit_looser"), pick(p.Warnings, emergencies...)...))
 	if p.Route == transfer.Direct && p.Temperature != nil && slices.Contains(saltless, p.Reason.Code) {
 		l.add(v, "plan_temperature", p.Temperature.From, p.Temperature.To)
 	}

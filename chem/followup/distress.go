@@ -1,6 +1,8 @@
 package followup
 
 import (
+	"slices"
+
 	"saltlock/chem/quantity"
 )
 
@@ -59,6 +61,9 @@ func (f *following) stop() error {
 	if e.moults() {
 		c.Why, c.Then = append(c.Why, noteOf("moult_seen", at)), append(c.Then, noteOf("then_leave_the_moulting"))
 		c.WayOn = &WayOn{Earliest: hours(e.hours(b.Request) + restAfterMoult), Advice: noteOf("way_on_after_moult", hours(2*restAfterMoult))}
+		if !f.clamped() {
+			c.WayOn.Advice = noteOf("way_on_after_moult_still", hours(2*restAfterMoult))
+		}
 		return nil
 	}
 	return f.distress(seen)
@@ -84,13 +89,37 @@ func (f *following) distress(seen signs) error {
 	switch {
 	case f.rescue:
 		c.Then = append(c.Then, noteOf("then_no_way_back"))
+		f.halfWayNow(seen)
 		c.WayOn = &WayOn{Earliest: hours(from + restInRescue), Advice: noteOf("way_on_in_rescue", hours(restInRescue))}
 		return nil
 	case seen.well != nil:
 		c.Then = append(c.Then, noteOf("then_keep_old_water"))
 		return nil
+	case slices.ContainsFunc(append(c.Then, c.Now), func(n quantity.Note) bool { return n.Code == "act_clean_water" }):
+		return nil // poison is the cause that was found, and they leave that water for it
 	}
 	return f.back()
+}
+
+// halfWayNow brings distressed animals at once out of water that they do not live in: half way, as
+// the plan of a rescue says before it begins. Poison is left the same way, by an act of its own.
+func (f *following) halfWayNow(seen signs) {
+	c := f.course
+	half, ok := f.base.HalfWay(float64(c.PracticalSalinity.Value * quantity.GramsPerPractical))
+	poison := func(n quantity.Note) bool { return n.Code == "act_clean_water" || n.Code == "act_change_some" }
+	if !ok || seen.well != nil || f.released || seen.last.moults() || slices.ContainsFunc(append(c.Then, c.Now), poison) {
+		return
+	}
+	at := f.base.Request.From.Temperature.Value
+	if w := f.warmthNow(); w.read != nil {
+		at = w.read.Value
+	}
+	move := noteOf("move_half_way", practical(half), quantity.Exactly(at))
+	if c.Now.Code == "act_change_nothing" {
+		c.Now = move
+		return
+	}
+	c.Then = slices.Insert(c.Then, 0, move)
 }
 
 // toStop is the act that stops the change of water.

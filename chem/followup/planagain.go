@@ -28,7 +28,9 @@ func (f *following) planAgain(plan func() (Leg, error)) (leg Leg, ok bool, err e
 		leg.Plan.NoWayBack()
 	}
 	if err == nil && f.base.Request.Limits.PerHour == nil { // the keeper did not give the slower limit
-		leg.Plan.Cautions = slices.DeleteFunc(leg.Plan.Cautions, func(n quantity.Note) bool { return n.Code == "limit_given" && n.Params[0] == "per_hour" })
+		leg.Plan.Cautions = slices.DeleteFunc(leg.Plan.Cautions, func(n quantity.Note) bool {
+			return (n.Code == "limit_given" || n.Code == "limit_looser") && n.Params[0] == "per_hour"
+		})
 	}
 	if err == nil {
 		c.Legs = append(c.Legs, leg)

@@ -87,6 +87,7 @@ func (t *Together) pair(a, b Taxon) {
 	if m, ok := a.Behaviour.mark("species-only"); ok && !t.says("company_species_only", a.Name()) {
 		t.apart(noteOf("company_species_only", a.Name(), words(m)))
 	}
+	t.touch(a, b)
 	if m, ok := a.Behaviour.mark("predator-of-shrimp-and-snails"); ok && (b.Group == GroupCrustacean || b.Group == GroupMollusc) {
 		switch {
 		case a.Group == GroupCrustacean || a.Group == GroupMollusc:

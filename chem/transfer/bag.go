@@ -87,6 +87,9 @@ func (t *task) outOfBag() (Plan, error) {
 	if name, edge := t.bearable(); edge != t.from.sa {
 		t.warn(noteOf("bag_outside_band", name, practical(t.from.sa), in))
 	}
+	if t.larval() && in != practical(t.from.sa) {
+		t.warn(noteOf("larvae_by_day", larvaDeadline))
+	}
 	act := func(kind PhaseKind, start, lasting float64, n quantity.Note) Phase {
 		return Phase{Kind: kind, Start: hours(start), Duration: hours(lasting), FromSalinity: in, ToSalinity: in, Instruction: n}
 	}
@@ -113,6 +116,9 @@ func (t *task) outOfBag() (Plan, error) {
 	t.sayTankOfBag(unfit, in)
 	t.caution(noteOf("bag_water_away"))
 	t.caution(noteOf("bag_test"))
+	if !t.plants() {
+		t.caution(noteOf("bag_aftercare"))
+	}
 	t.handle(true)
 	t.caution(noteOf("vet_for_the_sick"))
 	t.caution(noteOf("never_release_to_nature"))
@@ -128,7 +134,10 @@ func (t *task) bagReason() quantity.Note {
 	if t.nitriteAlone {
 		return noteOf("bag_has_nitrite", *t.request.From.Nitrite, quantity.Exactly(lifesupport.HarmlessNitrite))
 	}
-	if t.request.From.TAN == nil && t.request.From.HoursInBag.Value <= shortTrip {
+	if tan := t.request.From.TAN; tan != nil {
+		return noteOf("bag_has_ammonia", *tan)
+	}
+	if t.request.From.HoursInBag.Value <= shortTrip {
 		return noteOf("bag_may_be_foul", *t.request.From.HoursInBag)
 	}
 	return noteOf("bag_is_foul", *t.request.From.HoursInBag)
@@ -143,14 +152,25 @@ func (t *task) bagPrepare(in quantity.Estimate[quantity.Salinity]) quantity.Note
 		if t.edge() == t.from.t {
 			code = "bag_prepare_nearer_new"
 		}
+		if in != practical(t.from.sa) {
+			return noteOf("bag_prepare_other", in, celsius(near))
+		}
 		return noteOf(code, in, celsius(near), kelvins(math.Abs(near-t.from.t)))
+	}
+	if in != practical(t.from.sa) {
+		return noteOf("bag_prepare_other", in, celsius(t.from.t))
 	}
 	return noteOf("bag_prepare", in, celsius(t.from.t))
 }
 
+// bagLeadsThere reports whether the clean water is no different from the new water.
+func (t *task) bagLeadsThere() bool {
+	return math.Abs(t.to.sa-t.cleanSalinity()) <= t.tolerance*(1+inside)
+}
+
 // tankFits reports whether they can go straight into the new water itself.
 func (t *task) tankFits(near float64) bool {
-	return t.gap <= t.tolerance*(1+inside) && math.Abs(t.warmth-near) < countedDifference && !t.toBeJudged()
+	return t.bagLeadsThere() && math.Abs(t.warmth-near) < countedDifference && !t.toBeJudged()
 }
 
 // toBeJudged reports whether anything known about the new water may harm them.
@@ -194,8 +214,10 @@ func (t *task) bagWarmth() (quantity.Note, float64) {
 
 // bagRest says how they rest, and what comes then.
 func (t *task) bagRest(in quantity.Estimate[quantity.Salinity]) quantity.Note {
-	rest, there := hours(restAfterBag), t.gap <= t.tolerance*(1+inside)
+	rest, there := hours(restAfterBag), t.bagLeadsThere()
 	switch {
+	case t.plants():
+		return noteOf("bag_rest_plants", rest, in)
 	case t.edge() != t.from.t:
 		return noteOf("bag_rest_unfed", rest, in)
 	case t.fedSoon() && there:

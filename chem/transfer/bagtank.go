@@ -97,9 +97,9 @@ func (t *task) sayTankOfBag(unfit bool, in quantity.Estimate[quantity.Salinity])
 	switch {
 	case unfit:
 		t.caution(noteOf("bag_tank_unfit", in))
-	case t.gap > t.tolerance*(1+inside) && t.up:
+	case !t.bagLeadsThere() && t.up:
 		t.caution(noteOf("bag_tank_saltier", in))
-	case t.gap > t.tolerance*(1+inside):
+	case !t.bagLeadsThere():
 		t.caution(noteOf("bag_tank_fresher", in))
 	case math.Abs(t.warmth-t.from.t) > mostFloated:
 		t.caution(noteOf("bag_no_float", kelvins(mostFloated)))

@@ -3,6 +3,8 @@ package transfer
 import (
 	"errors"
 	"math"
+
+	"saltlock/chem/quantity"
 )
 
 // Baseline is what a plan under way is compared with, on plain numbers: the two waters, the limits
@@ -70,6 +72,18 @@ func (b Baseline) WayBack(now, to float64) (edge, perHour, hours float64, err er
 	t.from.t, t.warmth = now, to
 	edge = t.edge()
 	return edge, perHour, math.Abs(edge-now)/RateToEdge + math.Abs(to-edge)/perHour, err
+}
+
+// HalfWay is where distressed animals go at once out of a water, g/kg, that they do not live in:
+// half way to where they do. It is not ok if all of them live in that water. They cross no more
+// than that: a change is a shock of its own.
+func (b Baseline) HalfWay(now float64) (half float64, ok bool) {
+	t := *b.task
+	t.from.sa = now
+	for _, a := range t.request.Animals {
+		ok = ok || a.Known != nil && a.Known.Stage.Past(quantity.AbsoluteSalinity(now)) != 0
+	}
+	return t.half(), ok
 }
 
 // FromDensity is the density of the animals' own water, kg/L.

@@ -28,7 +28,7 @@ func (t *task) rescuedByDays() bool {
 func (t *task) settlesIn() bool {
 	r := t.request
 	alone := r.From.HoursInBag != nil || r.HomeTank == nil
-	return alone && t.returning == comesUp && !t.outside && *r.Route == Auto && !t.withinDay()
+	return alone && t.returning == comesUp && !t.outside && *r.Route == Auto && !t.withinDay() && t.gap > t.rules.atOnce*(1+inside)
 }
 
 // byTimeThere is how the time in a water that is none of theirs decides: animals without a backbone

@@ -129,8 +129,12 @@ func (t *task) bearable() (name string, edge float64) {
 }
 
 // cleanSalinity is the salinity of the clean water: theirs, or half way to what they tolerate,
-// since a day more in water that kills them is no rest.
+// since a day more in water that kills them is no rest. Larvae and smolts that go into salt anyway
+// go there.
 func (t *task) cleanSalinity() float64 {
+	if sa, ok := t.nursery(); ok {
+		return sa
+	}
 	_, edge := t.bearable()
 	return (t.from.sa + edge) / 2
 }

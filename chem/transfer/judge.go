@@ -45,7 +45,7 @@ func (t *task) judgeStart() {
 		if stage.Ordinary(now) {
 			apart = 0
 		}
-		intoSea := t.up && t.from.sa >= leastShop*(1-inside) && t.to.sa <= mostSea
+		intoSea := t.up && t.from.sa >= leastShop*(1-inside) && t.to.sa <= mostSea && !(apart == 0 && a.Known.Of != nil && medusa(a.Known.Of)) // which one batch keeps low for life
 		recent := float64(t.request.RecentChange.Value)
 		justPut := recent > 0 && recent >= t.gap*(1-recentSlack)
 		if intoSea && outside < 0 && !justPut {

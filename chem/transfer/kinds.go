@@ -65,6 +65,9 @@ func (t *task) handle(moved bool) {
 	if t.surely(ofGroup(tolerance.GroupReptile)) {
 		t.caution(noteOf("hazard_salmonella"))
 	}
+	if moved {
+		t.cover()
+	}
 	switch {
 	case t.plants() || !moved:
 	case t.surely(needsLand):
@@ -73,6 +76,19 @@ func (t *task) handle(moved bool) {
 		t.caution(noteOf("move_under_water"))
 	default:
 		t.handleByFamily()
+	}
+}
+
+// cover says of the first animal that jumps or climbs out that the container is covered.
+func (t *task) cover() {
+	for _, a := range t.request.Animals {
+		if a.Known == nil || a.Known.Of == nil || a.Stage != nil && (*a.Stage == tolerance.Larva || *a.Stage == tolerance.Fry) {
+			continue
+		}
+		if lid := a.Known.Of.Behaviour.Lid; lid != nil && lid.Kind == "yes" {
+			t.caution(noteOf("cover_it", a.Known.Name))
+			return
+		}
 	}
 }
 

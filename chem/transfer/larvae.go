@@ -69,6 +69,28 @@ func (t *task) checkLarvae() {
 	}
 }
 
+// nursery is the salinity that larvae or smolts go to directly, whatever harms them where they are,
+// g/kg: that of the new water or, for larvae, what is nearest to it in the lower half of what they
+// live in. It is not ok for others, nor where nobody knows what they live in.
+func (t *task) nursery() (sa float64, ok bool) {
+	if t.smolting() {
+		return t.to.sa, true
+	}
+	if !t.larval() {
+		return 0, false
+	}
+	sa = t.to.sa
+	for _, a := range t.request.Animals {
+		larva := a.Known.Of.LifeCycle.Larva
+		if larva == nil || larva.Min == nil || larva.Max == nil {
+			return 0, false
+		}
+		low, high := float64(larva.Min.Value)*quantity.GramsPerPractical, float64(larva.Max.Value)*quantity.GramsPerPractical
+		sa = min(max(sa, low), (low+high)/2)
+	}
+	return sa, true
+}
+
 // moveLarvae is the direct route of larvae.
 func (t *task) moveLarvae() (Plan, error) {
 	t.warn(noteOf("larvae_by_day", larvaDeadline))

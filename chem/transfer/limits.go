@@ -172,7 +172,12 @@ func (t *task) override() {
 }
 
 // sayGiven says that a limit of the request replaces the proposed one.
+// A looser one is said before all else.
 func (t *task) sayGiven(name string, by, proposed quantity.Measure) {
+	if looser := by.Value > proposed.Value*(1+inside); looser && name != "oxygen" || name == "oxygen" && by.Value < proposed.Value*(1-inside) {
+		t.caution(noteOf("limit_looser", name, by, proposed))
+		return
+	}
 	t.caution(noteOf("limit_given", name, by, proposed))
 }
 

@@ -186,7 +186,7 @@ func TestGivenLimit(t *testing.T) {
 	r := crossing(t, "2 ppt", "7 ppt", animal(tolerance.Moderate))
 	r.Limits = &Limits{PerHour: read[quantity.SalinityRate](t, "2 g/kg/h")}
 	p := plan(t, r)
-	if l := limitOf(t, p, "per_hour"); l.Limit.Value != 2 || l.Standing != Given || !says(p.Cautions, "limit_given") {
+	if l := limitOf(t, p, "per_hour"); l.Limit.Value != 2 || l.Standing != Given || !says(p.Cautions, "limit_looser") {
 		t.Errorf("per_hour is %g (%s), cautions %v", l.Limit.Value, l.Standing, p.Cautions)
 	}
 }

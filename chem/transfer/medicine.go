@@ -2,6 +2,7 @@ package transfer
 
 import (
 	"slices"
+	"strconv"
 )
 
 // Copper, formalin and most wormers kill invertebrates, so they leave a medicine at once, into
@@ -15,15 +16,21 @@ func (t *task) underMedicine() bool {
 }
 
 // shareMedicine takes animals as medicated whose tank mates are: what is dosed for one is in the
-// water of all.
-func (t *task) shareMedicine() {
-	if !slices.ContainsFunc(t.request.HomeMates, func(a Animal) bool { return a.Condition != nil && *a.Condition == Medicated }) {
-		return
+// water of all. It returns the field that says so, if none of the animals is itself.
+func (t *task) shareMedicine() (mate string) {
+	medicated := func(a Animal) bool { return a.Condition != nil && *a.Condition == Medicated }
+	i := slices.IndexFunc(t.request.HomeMates, medicated)
+	if i < 0 {
+		return ""
+	}
+	if !slices.ContainsFunc(t.request.Animals, medicated) {
+		mate = "home_mates." + strconv.Itoa(i) + ".condition"
 	}
 	t.request.Animals = slices.Clone(t.request.Animals)
-	for i := range t.request.Animals {
-		t.request.Animals[i].Condition = new(Medicated)
+	for k := range t.request.Animals {
+		t.request.Animals[k].Condition = new(Medicated)
 	}
+	return mate
 }
 
 // poisoned reports whether the animal is an invertebrate in water with a medicine.

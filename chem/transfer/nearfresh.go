@@ -27,11 +27,11 @@ func (t *task) restsBeforeFresh() bool {
 	return t.to.sa < freshBelow && t.crossesCritical()
 }
 
-// crossesCritical reports whether the way leads down from above the critical stretch into it, with
+// crossesCritical reports whether the way leads down from the critical stretch's upper end, or from above, into it, with
 // an animal that does not come from fresh water. A rescue, and the young of life cycles that lead
 // into fresh water, have their own rules.
 func (t *task) crossesCritical() bool {
-	if t.up || t.from.sa <= criticalBelow*(1+inside) || t.to.sa >= criticalBelow || t.request.Underway || t.returning != notReturning || t.youngDown() {
+	if t.up || t.from.sa < criticalBelow*(1-inside) || t.to.sa >= criticalBelow*(1-inside) || t.request.Underway || t.returning != notReturning || t.youngDown() {
 		return false
 	}
 	return slices.ContainsFunc(t.request.Animals, func(a Animal) bool {

@@ -18,7 +18,7 @@ func ofFresh(a Animal) Animal {
 // ppt; freshwater fish need not.
 func TestRestBeforeFresh(t *testing.T) {
 	for _, class := range []tolerance.Class{tolerance.Hardy, tolerance.Moderate, tolerance.Delicate, tolerance.Invertebrate} {
-		for _, from := range []string{"2.2 ppt", "4 ppt", "7 ppt", "12 ppt"} {
+		for _, from := range []string{"2 ppt", "2.2 ppt", "4 ppt", "7 ppt", "12 ppt"} {
 			for name, describe := range map[string]func(*Request){
 				"tanks": func(r *Request) { r.HoldingTanks = &HoldingTanks{Volume: read[quantity.Volume](t, "100 L")} },
 				"home": func(r *Request) {

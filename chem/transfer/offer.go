@@ -130,10 +130,12 @@ func onlyOfContext(ctx context.Context, err error) error {
 	return nil
 }
 
-// rank orders the reasons of a refusal: what makes the move unwise, what rules out this way of
+// rank orders the reasons of a refusal: what the animals need at once, what makes the move unwise, what rules out this way of
 // doing it, then what would lead on, then what would lead on with something more from the keeper.
 func (f Fault) rank() int {
 	switch {
+	case slices.Contains(aids, f.Note.Code): // which cannot wait
+		return -1
 	case f.Unwise():
 		return 0
 	case !f.hint:
@@ -153,11 +155,12 @@ func (f Fault) buys() bool {
 }
 
 // unwise are the refusals of the move itself; all others concern the way of doing it.
-var unwise = []quantity.Code{"no_step_while_sick", "no_step_while_medicated", "no_step_just_shipped", "no_step_while_moulting",
+var unwise = []quantity.Code{"no_step_while_sick", "no_move_while_sick", "no_step_while_medicated", "no_step_just_shipped", "no_step_while_moulting",
 	"target_below_band", "target_above_band", "target_below_as_dip", "target_above_as_dip", "parr_not_to_sea", "grown_stay_fresh",
 	"larvae_not_known", "land_hermit_two_dishes", "nitrite_in_new_water", "dechlorinate_before",
 	"target_below_kept", "target_above_kept", "short_spell_is_a_dip", "warm_them_first", "cool_them_first", "target_too_cold", "target_too_warm", "target_too_cool", "target_winter_cold", "target_too_hot", "target_too_hot_for_shy",
 	"new_water_poisonous", "leave_own_water_first", "leave_nitrite_first", "own_ph_assumed", "tank_above_gate", "leave_before_ph_rises", "new_water_ph",
+	"warm_them_first_bell", "cool_them_first_bell", "leave_own_water_first_bell", "leave_nitrite_first_bell", "leave_before_ph_rises_bell", "clean_water_cooler_bell",
 	"moults_in_ammonia", "moults_in_nitrite", "moults_before_ph_rises", "leave_salinity_first", "moults_outside_band", "clean_water_warmer", "clean_water_cooler"}
 
 // Unwise reports whether a fault concerns the move itself.

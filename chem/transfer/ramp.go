@@ -20,6 +20,8 @@ const (
 	// New water is at most as salty as the sea, or this much above the target: saltier water sinks
 	// to the bottom of the tank before it mixes.
 	saltierThanTarget quantity.AbsoluteSalinity = 10
+	// saltierForBells is the same where jellyfish drift, onto which it sinks: common practice, no source.
+	saltierForBells quantity.AbsoluteSalinity = 2
 )
 
 var (
@@ -51,6 +53,9 @@ func (t *task) rampProblem(h HomeTank) (ramp.Problem, error) {
 			return rho
 		},
 		Limits: limits, Ahead: along,
+	}
+	if t.surely(medusa) { // saltier water sinks onto them
+		p.Saltiest = max(t.to.sa+float64(saltierForBells), source)
 	}
 	if h.EvaporationPerDay != nil {
 		p.Evaporation = float64(h.EvaporationPerDay.Value)

@@ -192,15 +192,23 @@ func (t *task) at(gap float64) (state, error) {
 
 // checkAnimals refuses any step for animals that must not be moved.
 func (t *task) checkAnimals() {
-	t.shareMedicine()
-	refusals := map[Condition]quantity.Note{Sick: noteOf("no_step_while_sick"), JustShipped: noteOf("no_step_just_shipped")}
+	mate := t.shareMedicine()
+	sick := quantity.Code("no_step_while_sick")
+	if t.gap < alike {
+		sick = "no_move_while_sick"
+	}
+	refusals := map[Condition]quantity.Note{Sick: noteOf(sick), JustShipped: noteOf("no_step_just_shipped")}
 	for i, a := range t.request.Animals {
 		if n, refused := refusals[*a.Condition]; refused && (*a.Condition != JustShipped || t.request.From.HoursInBag == nil && !t.basks()) {
 			t.refuse("animals."+strconv.Itoa(i)+".condition", n)
 		}
 		switch *a.Condition {
 		case Medicated:
-			t.refuseMedicine("animals." + strconv.Itoa(i) + ".condition")
+			if mate == "" {
+				t.refuseMedicine("animals." + strconv.Itoa(i) + ".condition")
+			} else if i == 0 { // one fault, whose medicine is in the water of all
+				t.refuseMedicine(mate)
+			}
 		case Moulting:
 			t.refuse("animals."+strconv.Itoa(i)+".condition", a.moults())
 		}
@@ -252,6 +260,9 @@ func (t *task) chooseTolerance() error {
 	t.tolerance = min(max(atOnce/2, u), atOnce)
 	if t.crossesCritical() {
 		t.tolerance = min(t.tolerance, max(mostIntoCritical, u))
+	}
+	if t.gap > t.tolerance && t.gap <= t.tolerance*quantity.GramsPerPractical*(1+inside) { // as asPrinted: a drip of that little is none
+		t.tolerance = t.gap
 	}
 	t.assume(noteOf("tolerance_assumed", salinity(t.tolerance)))
 	return nil

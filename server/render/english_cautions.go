@@ -84,11 +84,13 @@ var cautionSentences = sentences{
 	"line_assumed":                   "The valve drips from {0} to {1} and is set at most {2, plural, =1 {once} =2 {twice} other {# times}}.",
 
 	// What always holds.
+	"limit_looser":                 "Your own {0, name} of {1} is looser than the {2} proposed for these animals. Nobody checked it against them, and it may harm them.",
 	"limit_given":                  "Instead of the {2} proposed for these animals, your own {0, name} of {1} holds. Nobody checked it against them.",
 	"drip_never_a_stream":          "Keep it a drip, never a stream, and count the drops at every look.",
 	"stream_by_cup":                "Nobody can count this stream. Catch it in a measuring cup for one minute at every look, and set it back if it runs faster.",
 	"source_pumps_and_top_off":     "While the tank feeds the drip, switch off its automatic top-off, and any heater or pump that the falling level uncovers.",
 	"lift_with_care":               "The full container of {0} weighs {1}. Do not carry it; pour off by cup or pump.",
+	"cover_it":                     "Cover bucket, tub and tank from the first minute: {0, name} jumps or climbs out. A weighted net or a lid with holes lets air in; leave no opening beside the hose.",
 	"move_under_water":             "Move them in a cup or box under water, not in a net. A puffer lifted into air may swallow it and not get rid of it. Spines of catfish and toadfish catch in a net and wound.",
 	"mains_near_salt_water":        "Salt water conducts. Use a residual-current device, drip loops and plugs above the water, and an electrician for the wiring.",
 	"bag_water_stays_out":          "Do not pour the bag water into the tank. As a way back keep clean water like it, never the bag's.",

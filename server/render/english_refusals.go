@@ -49,6 +49,7 @@ var refusalSentences = sentences{
 	"salinity_out_of_reach": "{0} cannot be reached; {1..2} can. {3, name}",
 
 	// The move itself is unwise.
+	"no_move_while_sick":      "Do not move a sick animal. Treat it first, with a vet, and plan again when it is well.",
 	"no_step_while_sick":      "Do not move a sick animal to another salinity. Treat it first, with a vet, and plan again when it is well.",
 	"no_step_while_medicated": "Leave the salinity alone while a medicine is in the water. Finish the treatment, change the water, then plan again. Copper, formalin and most wormers kill shrimps, snails and corals. Move those at once into untreated water of the same salinity and temperature.",
 	"no_step_just_shipped":    "Let animals that were just shipped rest for a day, in clean water at the salinity and temperature they came in.",

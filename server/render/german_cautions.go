@@ -80,10 +80,12 @@ var germanCautions = sentences{
 	"line_assumed":                   "Das Ventil tropft von {0} bis {1} und wird höchstens {2, plural, =1 {einmal} =2 {zweimal} other {#-mal}} gestellt.",
 
 	// What always holds.
+	"limit_looser":                 "Deine eigene Vorgabe ({0, name}: {1}) ist lockerer als die {2}, die für diese Tiere vorgeschlagen sind. Sie kann ihnen schaden; niemand hat sie daran geprüft.",
 	"limit_given":                  "Deine eigene Vorgabe ({0, name}: {1}) ersetzt die {2}, die für diese Tiere vorgeschlagen sind. Niemand hat sie daran geprüft.",
 	"drip_never_a_stream":          "Lass es immer tropfen, nie laufen, und zähle bei jedem Nachsehen die Tropfen.",
 	"source_pumps_and_top_off":     "Solange das Becken das Tropfen speist, schalte die Nachfüllautomatik ab, ebenso Heizer und Pumpen, die der sinkende Wasserstand freilegt.",
 	"lift_with_care":               "Der volle Behälter mit {0} wiegt {1}. Trag ihn nicht; gieß mit Becher oder Pumpe ab.",
+	"cover_it":                     "Deck Eimer, Wanne und Becken von der ersten Minute an ab: {0, name} springt oder klettert hinaus. Ein beschwertes Netz oder ein Deckel mit Löchern lässt Luft hinein; lass neben dem Schlauch keine Lücke.",
 	"move_under_water":             "Setze sie in einem Becher oder einer Box unter Wasser um, nicht im Kescher. Ein Kugelfisch, der an die Luft kommt, schluckt sie womöglich und wird sie nicht wieder los. Stacheln von Welsen und Krötenfischen bleiben im Kescher hängen und verletzen.",
 	"mains_near_salt_water":        "Salzwasser leitet Strom. Nimm einen FI-Schalter, Tropfschlaufen und Stecker oberhalb des Wassers; die Leitungen legt ein Elektriker.",
 	"bag_water_stays_out":          "Gieß das Beutelwasser nicht ins Becken. Als Rückweg heb sauberes Wasser wie dieses auf, nie das aus dem Beutel.",

@@ -49,6 +49,7 @@ var germanRefusals = sentences{
 	"refused_asks":            "Für einen Plan fehlt noch etwas.",
 	"question_to_correct":     "{0, plural, one {Eines ist} other {# Angaben sind}} zu berichtigen, bevor es eine Antwort gibt.",
 	"question_out_of_range":   "Ein Wert liegt außerhalb dessen, was sich beantworten lässt.",
+	"no_move_while_sick":      "Setze ein krankes Tier nicht um. Behandle es erst, mit einem Tierarzt, und plane neu, wenn es gesund ist.",
 	"no_step_while_sick":      "Bring ein krankes Tier in keinen anderen Salzgehalt. Behandle es erst, mit einem Tierarzt, und plane neu, wenn es gesund ist.",
 	"no_step_while_medicated": "Ändere den Salzgehalt nicht, solange ein Medikament im Wasser ist. Beende die Behandlung, wechsle das Wasser und plane dann neu. Kupfer, Formalin und die meisten Wurmmittel töten Garnelen, Schnecken und Korallen. Setz diese sofort in unbehandeltes Wasser mit demselben Salzgehalt und derselben Temperatur.",
 	"no_step_just_shipped":    "Lass gerade angekommene Tiere einen Tag ruhen, in sauberem Wasser mit dem Salzgehalt und der Temperatur, in denen sie kamen.",

@@ -199,7 +199,7 @@ var germanTexts = map[string]string{
 	"Who runs it and what is stored": "Wer ihn betreibt und was gespeichert wird",
 	"Whoever has the link reads along. The part behind # is the key: it logs, and no browser sends it with the address. This page keeps it on this phone so that it still works from the home screen.": "Wer den Link hat, liest mit. Der Teil hinter # ist der Schlüssel: Er trägt ein, und kein Browser schickt ihn mit der Adresse. Diese Seite merkt ihn sich auf diesem Telefon, damit sie auch vom Startbildschirm aus geht.",
 	"Whoever opens this page's address sees the same plan.":                                           "Wer die Adresse dieser Seite öffnet, sieht denselben Plan.",
-	"Wrap the container and leave the lid ajar.":                                                      "Pack den Behälter ein und lass den Deckel einen Spalt offen.",
+	"Wrap the container. Leave an opening for air, too narrow for any of them.":                       "Pack den Behälter ein. Lass einen Spalt für Luft, zu schmal für jedes Tier.",
 	"You are reading along. Only the phone with the whole link, the part behind # included, can log.": "Du liest mit. Eintragen kann nur das Telefon mit dem ganzen Link, samt dem Teil hinter #.",
 	"Your answers":                "Deine Angaben",
 	"Your instrument:":            "Dein Messgerät:",

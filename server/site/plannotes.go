@@ -41,6 +41,8 @@ func (r *result) notes(a *planned) {
 		switch {
 		case slices.Contains(stopCodes, n.Code):
 			r.Stop = append(r.Stop, n.Text)
+		case n.Code == "limit_looser":
+			r.First = append([]string{n.Text}, r.First...)
 		case slices.Contains(firstCodes, n.Code):
 			r.First = append(r.First, n.Text)
 		case strings.HasPrefix(n.Code, "stuck_valve") || strings.HasPrefix(n.Code, "failed_valve") || n.Code == "without_air" || n.Code == "without_air_bell":

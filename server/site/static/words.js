@@ -35,7 +35,7 @@ const english = {
 		},
 		power_off: {
 			title: 'Power is off', first: 'Close the clamp.', why: 'Gravity goes on dripping.', yes: [['It is closed', {}]],
-			then: ['Run a battery air pump, or pour cupfuls from 20 cm above the water every 5 minutes.', 'Wrap the container and leave the lid ajar.', 'Unplug heaters.', 'When the power is back, tap “Power is back”.'],
+			then: ['Run a battery air pump, or pour cupfuls from 20 cm above the water every 5 minutes.', 'Wrap the container. Leave an opening for air, too narrow for any of them.', 'Unplug heaters.', 'When the power is back, tap “Power is back”.'],
 		},
 		power_back: { title: 'Power is back', first: 'Close the clamp and read the temperature in the container.', yes: [['Done. What next?', {}]], then: ['If the water cooled by more than 1 °C, warm it first and change the salinity 12 hours later.', 'Throw away the water of a canister filter that was off for more than 2 hours.', 'Log what you read.'] },
 		late: { title: 'I am late', first: 'Close the clamp.', why: 'Nobody knows yet how far the drip has gone.', yes: [['It is closed', {}]], then: ['Look at the animals. If they look wrong, go back and tap “Animals look wrong”.', 'Read the salinity and how full the container is, and log them.'] },
@@ -78,7 +78,7 @@ const german = {
 		},
 		power_off: {
 			title: 'Der Strom ist weg', first: 'Schließ die Klemme.', why: 'Die Schwerkraft tropft weiter.', yes: [['Sie ist zu', {}]],
-			then: ['Nimm eine Batterie-Luftpumpe, oder gieß alle 5 Minuten Becher aus 20 cm Höhe zurück.', 'Pack den Behälter ein und lass den Deckel einen Spalt offen.', 'Zieh die Heizer aus der Steckdose.', 'Ist der Strom wieder da, tippe auf „Der Strom ist wieder da“.'],
+			then: ['Nimm eine Batterie-Luftpumpe, oder gieß alle 5 Minuten Becher aus 20 cm Höhe zurück.', 'Pack den Behälter ein. Lass einen Spalt für Luft, zu schmal für jedes Tier.', 'Zieh die Heizer aus der Steckdose.', 'Ist der Strom wieder da, tippe auf „Der Strom ist wieder da“.'],
 		},
 		power_back: { title: 'Der Strom ist wieder da', first: 'Schließ die Klemme und miss die Temperatur im Behälter.', yes: [['Erledigt. Was nun?', {}]], then: ['Ist das Wasser um mehr als 1 °C abgekühlt, wärme es zuerst und ändere den Salzgehalt 12 Stunden später.', 'Schütte das Wasser eines Außenfilters weg, der mehr als 2 Stunden stand.', 'Trag ein, was du misst.'] },
 		late: { title: 'Ich bin zu spät', first: 'Schließ die Klemme.', why: 'Noch weiß niemand, wie weit das Tropfen ist.', yes: [['Sie ist zu', {}]], then: ['Sieh dir die Tiere an. Stimmt etwas nicht, geh zurück und tippe auf „Mit den Tieren stimmt etwas nicht“.', 'Miss den Salzgehalt und wie voll der Behälter ist, und trag es ein.'] },

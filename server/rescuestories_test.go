@@ -1,0 +1,49 @@
+package server_test
+
+import (
+	"strings"
+	"testing"
+)
+
+// Animals in distress on the way out of water that they do not live in go half way at once, as
+// their plan said before it began, and do not wait for half a day where they die.
+func TestDistressDuringARescue(t *testing.T) {
+	t.Parallel()
+	for name, x := range map[string]struct{ plan, log, to string }{
+		"sea fish in 5 ppt": {`{"animals": [{"species": "zebrasoma-flavescens"}], "from": {"salinity": "5 ppt", "temperature": "26 C"}, "to": {"salinity": "34 ppt", "temperature": "26 C"}}`,
+			`{"event": "animals_look_wrong", "behaviour": "loss_of_balance"}`, "ppt at 26 °C"},
+		"neon in 9 ppt": {`{"animals": [{"species": "paracheirodon-innesi"}], "from": {"salinity": "10 ppt", "temperature": "26 C"}, "to": {"salinity": "0.2 ppt", "temperature": "26 C"}}`,
+			`{"event": "animals_look_wrong", "behaviour": "not_feeding", "salinity": "9 ppt"}`, "at 26 °C"},
+	} {
+		s := savePlanOf(t, x.plan)
+		is := s.event(t, 1, x.log, "").told(t)
+		if !strings.HasPrefix(is.now, "Move them now into clean, aerated water") || !strings.Contains(is.now, x.to) || !strings.Contains(is.then, "Check the temperature") {
+			t.Errorf("%s: %+v", name, is)
+		}
+		if now := s.get(t, s.path+"/now?format=text").body; !strings.Contains(now, "Move them now into clean, aerated water") {
+			t.Errorf("%s: now says\n%s", name, now)
+		}
+	}
+}
+
+// Where poison is the cause that was found they leave that water for clean water: no water set aside
+// is poured into it for a step back.
+func TestPoisonNeedsNoStepBack(t *testing.T) {
+	t.Parallel()
+	s := savePlanOf(t, `{"animals": [{"species": "lysmata-amboinensis"}], "from": {"salinity": "33 ppt", "temperature": "25 C"}, "to": {"salinity": "36 ppt", "temperature": "25 C"}, "container": {"capacity": "10 L", "start_volume": "4 L", "aerated": true}}`)
+	s.logs(t, 1, `{"tan": "2 mg/L N", "temperature": "25 C"}`, "")
+	is := s.event(t, 1.1, `{"event": "animals_look_wrong", "behaviour": "gasping"}`, "").told(t)
+	if said := is.now + " " + is.then; !strings.Contains(said, "Move the animals into clean, dechlorinated water") || strings.Contains(said, "half a step back") {
+		t.Errorf("%+v", is)
+	}
+}
+
+// A moult where nothing drips starts no drip again.
+func TestMoultInATub(t *testing.T) {
+	t.Parallel()
+	s := savePlanOf(t, `{"animals": [{"species": "lysmata-amboinensis"}], "from": {"salinity": "30 ppt", "temperature": "25 C"}, "to": {"salinity": "34 ppt", "temperature": "25 C"}}`)
+	a := s.logs(t, 1, `{"behaviour": "moult"}`, "")
+	if strings.Contains(a.body, "Start the drip again") || !strings.Contains(a.body, "Plan again then, from what the water reads") {
+		t.Errorf("%.900s", a.body)
+	}
+}
