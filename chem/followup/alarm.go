@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"saltlock/chem/quantity"
-	"saltlock/chem/transfer"
 )
 
 // alarms are the reasons that say what is wrong: a clamp that lets water through, water to the rim, a leak
@@ -167,15 +166,6 @@ func (f *following) standing() (why, acts []quantity.Note, err error) {
 		}
 	}
 	return why, acts, nil
-}
-
-// clamped reports whether the present leg has a clamp that may be open: that of a drip, also of one
-// on the way between holding tanks.
-func (f *following) clamped() bool {
-	leg := f.leg()
-	return leg.Steps != nil || leg.Plan != nil && slices.ContainsFunc(leg.Plan.Phases, func(p transfer.Phase) bool {
-		return p.Kind == transfer.Fill || p.Kind == transfer.RunOver
-	})
 }
 
 // outOfPoison brings the animals into clean water, or changes part of that of a tank, and tests it.

@@ -123,7 +123,7 @@ func (f *following) event() (done bool, err error) {
 		return true, f.stop()
 	case f.cooled() > warmFirstFrom && !f.powerOut():
 		c := f.course
-		if c.pause(noteOf("act_warm_first")); f.leg().Steps == nil {
+		if c.pause(noteOf("act_warm_first")); !f.clamped() {
 			c.Now = noteOf("act_only_warm")
 		}
 		c.Why = append(c.Why, noteOf("why_cooled", celsiusApart(f.cooled())))
@@ -158,7 +158,7 @@ func (f *following) answer(e LogEntry) {
 	at := f.clock(e.hours(f.base.Request))
 	c.Verdict, c.Plan = Paused, nil
 	then := func(notes ...quantity.Note) { c.Then = append(c.Then, notes...) }
-	if f.leg().Steps == nil {
+	if !f.clamped() {
 		f.answerWithoutDrip(e, at)
 		return
 	}

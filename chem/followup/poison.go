@@ -166,7 +166,7 @@ func (f *following) cleanWater() quantity.Note {
 	if f.leg().outOfBag() && !f.released {
 		return noteOf("bag_open")
 	}
-	if f.leg().ofTank() || f.state.stopped >= 0 && f.signsSince().last.moults() {
+	if f.inTank() || f.state.stopped >= 0 && f.signsSince().last.moults() {
 		return noteOf("act_change_some")
 	}
 	at := f.base.Request.From.Temperature
@@ -262,7 +262,7 @@ func (f *following) triage(well bool) error {
 	case p.clean, well, len(p.why) > 0:
 	case f.leg().outOfBag(): // the only water set aside is that of the bag
 		c.Then = append(c.Then, noteOf("then_test_clean"))
-	case f.rescue, f.released, f.leg().ofTank(): // the water set aside is not like theirs
+	case f.rescue, f.released, f.inTank(): // the water set aside is not like theirs
 		c.Then = append(c.Then, noteOf("triage_ammonia_no_return"))
 	default:
 		c.Then = append(c.Then, noteOf("triage_ammonia"))

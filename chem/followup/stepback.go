@@ -86,7 +86,7 @@ func (f *following) back() error {
 	c.StepBack = &StepBack{PracticalSalinity: practical(sa + math.Copysign(change, b.From-sa)), Change: salinity(change)}
 	if !followed {
 		n := noteOf("step_back_to", c.StepBack.PracticalSalinity, c.StepBack.Change)
-		if f.leg().ofTank() { // from which nobody catches them out
+		if f.inTank() { // from which nobody catches them out
 			n.Code = "step_back_tank"
 		}
 		c.Then = append(c.Then, n)

@@ -191,6 +191,20 @@ func withoutDay(n quantity.Note) quantity.Note {
 	return quantity.Note{Code: code, Params: n.Params[1:]}
 }
 
+// drips reports whether the water changes all the time during a phase.
+func drips(k transfer.PhaseKind) bool {
+	return k == transfer.Fill || k == transfer.RunOver || k == transfer.Cups
+}
+
+// during is the salinity at an hour of a phase, g/kg. A drip by marks has no curve.
+func during(p *transfer.Plan, phase transfer.Phase, hours float64) float64 {
+	if len(p.Curve) > 0 {
+		return onCurve(p, hours)
+	}
+	part := (hours - float64(phase.Start.Value)) / max(float64(phase.Duration.Value), soon)
+	return float64(phase.FromSalinity.Value+(phase.ToSalinity.Value-phase.FromSalinity.Value)*quantity.Salinity(max(0, part))) * quantity.GramsPerPractical
+}
+
 // onCurve is the salinity of the curve at an hour, g/kg.
 func onCurve(p *transfer.Plan, hours float64) float64 {
 	i := sort.Search(len(p.Curve)-1, func(i int) bool { return float64(p.Curve[i].Time.Value) >= hours })
@@ -207,8 +221,8 @@ func onCurve(p *transfer.Plan, hours float64) float64 {
 func salinityAt(p *transfer.Plan, hours float64) float64 {
 	sp := p.Phases[0].FromSalinity.Value
 	for _, phase := range p.Phases {
-		if start := float64(phase.Start.Value); (phase.Kind == transfer.Fill || phase.Kind == transfer.RunOver || phase.Kind == transfer.Cups) && start <= hours+soon && hours <= start+float64(phase.Duration.Value) {
-			return onCurve(p, hours)
+		if start := float64(phase.Start.Value); drips(phase.Kind) && start <= hours+soon && hours <= start+float64(phase.Duration.Value) {
+			return during(p, phase, hours)
 		}
 		if float64(phase.Start.Value) <= hours+soon {
 			sp = phase.ToSalinity.Value
