@@ -82,8 +82,9 @@ func (f *following) stopsRunning(act quantity.Note) {
 
 // keepsSalinity says of an act that leaves the water alone, where clean water of the same salinity is
 // asked for too, that it means the salinity.
-func (c *Course) keepsSalinity() {
-	if all := append([]quantity.Note{c.Now}, c.Then...); !tells(all, "act_change_some") && !tells(all, "act_clean_water") {
+func (f *following) keepsSalinity() {
+	c := f.course
+	if all := append([]quantity.Note{c.Now}, c.Then...); !tells(all, "act_change_some") && !tells(all, f.movesToClean()) {
 		return
 	}
 	keep := func(n *quantity.Note) {

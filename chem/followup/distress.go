@@ -45,10 +45,7 @@ func (f *following) stop() error {
 	f.readAfter()
 	at := f.clock(e.hours(b.Request))
 	if e.moults() || e.is(Stop) && !e.Distressed() {
-		if f.airFirst(); f.log[len(f.log)-1].is(PowerBack) {
-			c.Why = append(c.Why, noteOf("why_power_back", f.clock(float64(c.Time.Value))))
-			c.Then = append(c.Then, noteOf("triage_air"), noteOf("power_warm_first"), noteOf("power_canister"))
-		}
+		f.airFirst()
 	}
 	if e.is(Stop) && !e.Distressed() {
 		c.Why = append(c.Why, noteOf("why_stopped", at))
@@ -73,6 +70,9 @@ func (f *following) stop() error {
 // that are well since it says only what still holds.
 func (f *following) distress(seen signs) error {
 	c := f.course
+	if !seen.first.Distressed() { // nobody said what, so it may be the worst
+		defer func() { c.Then = append(c.Then, noteOf("then_take_out_dead")) }()
+	}
 	what, at := "something looks wrong", f.clock(seen.first.hours(f.base.Request))
 	if seen.first.Distressed() {
 		what = string(*seen.first.Behaviour)

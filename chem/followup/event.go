@@ -260,20 +260,6 @@ func (f *following) cooled() float64 {
 	return 0
 }
 
-// inOrder is a log sorted by time, with the number that each entry has in the log. Entries of
-// the same time stay in the order in which they came.
-func inOrder(log []LogEntry) (sorted []LogEntry, number []int) {
-	number = make([]int, len(log))
-	for i := range number {
-		number[i] = i + 1
-	}
-	slices.SortStableFunc(number, func(a, b int) int { return log[a-1].Time.Compare(*log[b-1].Time) })
-	for _, n := range number {
-		sorted = append(sorted, log[n-1])
-	}
-	return sorted, number
-}
-
 // atStart moves an urgent entry from before the first drop to the first drop.
 func (e LogEntry) atStart(start time.Time) LogEntry {
 	if e.Time == nil || e.Time.Before(start) {

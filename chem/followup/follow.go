@@ -83,7 +83,8 @@ func (f *following) byRoute(ctx context.Context) (err error) {
 		return err
 	}
 	err = f.raise()
-	f.course.keepsSalinity()
+	f.keepsSalinity()
+	f.powerJustBack()
 	return err
 }
 

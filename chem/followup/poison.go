@@ -2,6 +2,7 @@ package followup
 
 import (
 	"math"
+	"slices"
 
 	"saltlock/chem/lifesupport"
 	"saltlock/chem/quantity"
@@ -175,7 +176,7 @@ func (f *following) cleanWater() quantity.Note {
 			at = quantity.Exactly(at.Value + quantity.Celsius(math.Copysign(warmthApart, w.back())))
 		}
 	}
-	return noteOf("act_clean_water", quantity.Exactly(f.course.PracticalSalinity.Value), quantity.Exactly(at.Value))
+	return noteOf(f.movesToClean(), quantity.Exactly(f.course.PracticalSalinity.Value), quantity.Exactly(at.Value))
 }
 
 // powerFailed is when the power failed last, h, if nobody reported it back.
@@ -259,7 +260,7 @@ func (f *following) triage(well bool) error {
 		c.Then = append(c.Then, noteOf("triage_temperature"))
 	}
 	switch {
-	case p.clean, well, len(p.why) > 0:
+	case p.clean, well && (f.signsSince().first.Distressed() || f.testedSince()), len(p.why) > 0: // of what nobody named, only a test says more
 	case f.leg().outOfBag(): // the only water set aside is that of the bag
 		c.Then = append(c.Then, noteOf("then_test_clean"))
 	case f.rescue, f.released, f.inTank(): // the water set aside is not like theirs
@@ -268,6 +269,11 @@ func (f *following) triage(well bool) error {
 		c.Then = append(c.Then, noteOf("triage_ammonia"))
 	}
 	return nil
+}
+
+// testedSince reports whether ammonia was tested since the plan was stopped.
+func (f *following) testedSince() bool {
+	return slices.ContainsFunc(f.log[f.state.stopped:], func(e LogEntry) bool { return e.TAN != nil })
 }
 
 // leavesPoison brings animals in distress out of poisoned water, or changes that of a tank.

@@ -69,7 +69,7 @@ func (f *following) back() error {
 	apart := math.Abs(sa - b.From)
 	change := min(backStep*atOnce, apart)
 	switch {
-	case change < 0.01: // they are in the water from which they came
+	case change < 0.01, f.leg().outOfBag() && !f.released: // they are in the water from which they came, or that was foul
 		return nil
 	case f.mixed, followed && !released && float64(c.PracticalSalinity.U) > max(change, 1.5*unknownInstrument): // how far, only a reading says
 		c.Then = append(c.Then, noteOf("then_read_all"))

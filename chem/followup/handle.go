@@ -1,0 +1,62 @@
+package followup
+
+import (
+	"slices"
+
+	"saltlock/chem/quantity"
+)
+
+// carefully are the acts that bring the animals into clean water: those of animals that sting, and
+// of those that swallow air, say how.
+const (
+	intoClean      = quantity.Code("act_clean_water")
+	intoCleanSting = quantity.Code("act_clean_water_sting")
+	intoCleanWet   = quantity.Code("act_clean_water_wet")
+)
+
+// movesToClean is the act that brings these animals into clean water. Whoever catches them at night
+// does not read the plan's cautions again.
+func (f *following) movesToClean() quantity.Code {
+	plan := f.leg().Plan
+	if plan == nil {
+		return intoClean
+	}
+	has := func(code quantity.Code) bool {
+		return slices.ContainsFunc(plan.Cautions, func(n quantity.Note) bool { return n.Code == code })
+	}
+	switch {
+	case has("hazard_venomous"):
+		return intoCleanSting
+	case has("carry_puffer"):
+		return intoCleanWet
+	}
+	return intoClean
+}
+
+// powerJustBack keeps what is done after a power failure in the answer until the temperature was
+// read: a stop or poison after it puts none of that right.
+func (f *following) powerJustBack() {
+	c, back := f.course, -1
+	for i, e := range f.log {
+		switch {
+		case e.is(PowerBack):
+			back = i
+		case e.is(PowerOff):
+			back = -1
+		}
+		if back >= 0 && e.Temperature != nil {
+			back = -1
+		}
+	}
+	if back < f.entered || f.released {
+		return
+	}
+	if !tells(c.Why, "why_power_back") {
+		c.Why = append(c.Why, noteOf("why_power_back", f.clock(f.log[back].hours(f.base.Request))))
+	}
+	for _, n := range []quantity.Note{noteOf("triage_air"), noteOf("power_warm_first"), noteOf("power_canister")} {
+		if !tells(append([]quantity.Note{c.Now}, c.Then...), n.Code) {
+			c.Then = append(c.Then, n)
+		}
+	}
+}

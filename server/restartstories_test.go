@@ -1,0 +1,37 @@
+package server_test
+
+import (
+	"strings"
+	"testing"
+)
+
+// A restart outranks no distress that it did not know of: phones tell the time to the minute, so what
+// is seen just after it is dated before it.
+func TestARestartDidNotKnowOfDistress(t *testing.T) {
+	t.Parallel()
+	const stop, slime = `{"event": "stop"}`, `{"event": "animals_look_wrong", "behaviour": "heavy_mucus", "time": "2026-12-01T12:00:00Z"}`
+	again := []step{{1, "event", stop}, {3 + 20./3600, "restart", read(7, 3, "")}}
+	holds(t, map[string]story{
+		"in the same minute": {plan: keeperBody, steps: append(again[:2:2], step{3 + 30./3600, "event", slime}), now: "Close the clamp.", then: "heavy slime", not: "Set the", next: "Close the clamp."},
+		"an hour before":     {plan: keeperBody, steps: append(again[:2:2], step{3.5, "event", strings.Replace(slime, "T12", "T11", 1)}), now: "Close the clamp.", then: "heavy slime", not: "Set the"},
+		"without any":        {plan: keeperBody, steps: again, not: "heavy slime"},
+	})
+}
+
+// Animals that sting are moved in a tub. What is told after a power failure outlives a stop and poison
+// until the temperature was read, and the test for ammonia outlives a look that finds them well.
+func TestWhatMustNotBeLost(t *testing.T) {
+	t.Parallel()
+	const off, back = `{"event": "power_off"}`, `{"event": "power_back"}`
+	poison := `{"tan": "8 mg/L N", "temperature": "26 C", "behaviour": "ok"}`
+	holds(t, map[string]story{
+		"a stop after the power is back":   {plan: keeperBody, steps: []step{{1, "event", off}, {1.1, "event", back}, {1.2, "event", `{"event": "stop"}`}}, then: "See that the air stone runs"},
+		"and the temperature is read":      {plan: keeperBody, steps: []step{{1, "event", off}, {1.1, "event", back}, {1.2, "event", `{"event": "stop"}`}, {1.3, "", `{"temperature": "26 C", "behaviour": "ok"}`}}, not: "canister"},
+		"the power is back, and poison":    {plan: keeperBody, steps: []step{{1, "", poison}, {1.1, "event", off}, {1.2, "event", back}}, now: "Close the clamp.", then: "See that the air stone runs", next: "never a bare hand"},
+		"gasping in poison":                {plan: keeperBody, steps: []step{{1, "", strings.Replace(poison, "ok", "gasping", 1)}}, now: "Close the clamp.", then: "Use a tub, never a bare hand: they sting.", next: "Close the clamp."},
+		"something looks wrong":            {plan: keeperBody, steps: []step{{1, "event", `{"event": "animals_look_wrong"}`}}, then: "Take out dead animals at once."},
+		"well again, ammonia never tested": {plan: keeperBody, steps: []step{{1, "event", `{"event": "animals_look_wrong"}`}, {1.2, "", `{"behaviour": "ok"}`}}, then: "Test for ammonia."},
+		"well again, and it was tested":    {plan: keeperBody, steps: []step{{1, "event", `{"event": "animals_look_wrong"}`}, {1.2, "", `{"behaviour": "ok", "tan": "0 mg/L N", "temperature": "26 C"}`}}, not: "Test for ammonia."},
+		"nothing leads back into a bag":    {plan: bagBody, steps: []step{{0.1, "", `{"salinity": "34.5 ppt", "temperature": "25 C", "behaviour": "ok"}`}, {0.5, "event", `{"event": "animals_look_wrong", "behaviour": "heavy_mucus"}`}}, now: "Open the bag.", not: "half a step back"},
+	})
+}
