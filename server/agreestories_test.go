@@ -32,7 +32,7 @@ func TestTwoReadingsThatAgreeAreTheTruth(t *testing.T) {
 			{55. / 60, `{"volume": "18 L"}`, told{verdict: "paused", now: "Close the clamp and read the salinity.", why: "Two readings agree, so the container holds 18 L"}, "everything else says"},
 			{1, `{"salinity": "7.3 ppt", "temperature": "26 C"}`, told{verdict: "corrected", now: "Close the clamp and leave it closed until"}, "everything else says"}},
 		"more than it may hold": {{1, `{"volume": "20 L", "salinity": "7.5 ppt"}`, told{verdict: "paused", now: "Close the clamp and read once more how full"}, ""},
-			{1.1, `{"volume": "20 L", "salinity": "7.6 ppt"}`, told{"corrected", "Close the clamp and leave it closed until", "Two readings agree", "", ""}, "everything else says"}},
+			{1.1, `{"volume": "20 L", "salinity": "7.6 ppt"}`, told{"corrected", "Close the clamp and leave it closed until", "You read 20 L (5.3 gal), and the rim is at 20 L (5.3 gal). Two readings agree", "", ""}, "everything else says"}},
 	})
 }
 

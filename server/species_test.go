@@ -117,8 +117,8 @@ func TestThreeLines(t *testing.T) {
 		{"amano+shrimp", "from memory"},
 	} {
 		a := s.get(t, "/v1/species?format=text&q="+c.q)
-		if n := strings.Count(a.body, "\n"); n != 3 && n != 4 || !strings.Contains(a.body, c.says) || !strings.Contains(a.body, " ppt (") {
-			t.Errorf("%s: %d lines\n%s\nwant three or four with %q", c.q, n, a.body, c.says)
+		if n := strings.Count(a.body, "\n"); n < 3 || n > 5 || !strings.Contains(a.body, c.says) || !strings.Contains(a.body, " ppt (") {
+			t.Errorf("%s: %d lines\n%s\nwant three to five with %q", c.q, n, a.body, c.says)
 		}
 	}
 	// If a name belongs to several species, is misspelled or belongs to none, no species is put
@@ -267,7 +267,7 @@ func TestTemperatureOfRecords(t *testing.T) {
 		{"danio-rerio", "0.2ppt&temperature=25C", "preferred", ""},
 		{"dichotomyctere-ocellatus", "5ppt&temperature=27C", "preferred", ""},
 		{"stigmatogobius-sadanundio", "5ppt&temperature=28C", "preferred", ""},
-		{"carassius-auratus", "0.2ppt&temperature=26C", "preferred", "26 °C (79 °F) is a little warmer than the 24 °C (75 °F)"},
+		{"carassius-auratus", "0.2ppt&temperature=26C", "preferred", "26 °C (79 °F) is a little warmer than the 25 °C (77 °F)"},
 		{"carassius-auratus", "0.2ppt&temperature=40C", "outside", "Not right for goldfish"},
 		{"cyprinodon-variegatus&stage=adult", "20ppt&temperature=40C", "outside", "Not right"},
 		{"symphysodon-aequifasciatus", "0.2ppt&temperature=24C", "preferred", "a little cooler"},

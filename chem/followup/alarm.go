@@ -36,7 +36,8 @@ func (f *following) raise() error {
 	if err != nil || f.released || len(acts) == 0 {
 		return err
 	}
-	if c.Verdict != Stopped && c.Verdict != Paused {
+	rests := c.Now.Code == "now_close_and_hold" || tells(c.Then, "then_rest_until") // which says itself that nothing drips
+	if c.Verdict != Stopped && c.Verdict != Paused && !(rests && onlyFull(why)) {
 		c.Then, c.Legs = nil, c.Legs[:f.now+1] // nothing that was just planned begins
 		c.pause(f.shut())
 	}
@@ -48,6 +49,9 @@ func (f *following) raise() error {
 	c.adds(acts)
 	return nil
 }
+
+// onlyFull reports whether nothing is wrong but that the container is full to the rim.
+func onlyFull(why []quantity.Note) bool { return len(why) == 1 && why[0].Code == "why_to_the_rim" }
 
 // reasons puts what is wrong before all other reasons, in the order of its acts; what was said of it
 // already keeps its words.

@@ -130,7 +130,11 @@ func (f *following) closedAt() (int, *closing) {
 		return -1, nil
 	}
 	if f.bank != nil && f.bank.closing != nil {
-		return slices.Index(f.number, f.bank.closing.entry), f.bank.closing
+		at := slices.Index(f.number, f.bank.closing.entry)
+		if f.log[at].is(Late) && !f.log[at].read() {
+			return at, nil // nobody looked for longer than planned: what ran in by then is not known
+		}
+		return at, f.bank.closing
 	}
 	return f.state.stopped, nil
 }

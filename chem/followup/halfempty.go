@@ -74,7 +74,7 @@ func (f *following) isFull(litres float64) bool {
 // how much of that ran in, and how far it changed the water.
 func (f *following) ranFull() bool {
 	at, next := f.fullAt()
-	if at < 0 || next > at {
+	if at < 0 || next >= at {
 		return false
 	}
 	v, _ := f.volumeRead(f.log[at])
@@ -83,16 +83,16 @@ func (f *following) ranFull() bool {
 	return true
 }
 
-// fullAt is the place in the log of the latest volume at the rim, and of the first salinity after
-// it, -1 without one.
+// fullAt is the place in the log of the latest volume at the rim, and of the first salinity read
+// with it or after it, -1 without one.
 func (f *following) fullAt() (at, next int) {
 	next = -1
 	for i := len(f.log) - 1; i >= 0 && !f.log[i].is(Restarted); i-- {
-		if v, err := f.volumeRead(f.log[i]); err == nil && f.isFull(v.value) {
-			return i, next
-		}
 		if f.log[i].Salinity != nil {
 			next = i
+		}
+		if v, err := f.volumeRead(f.log[i]); err == nil && f.isFull(v.value) {
+			return i, next
 		}
 	}
 	return -1, -1
@@ -102,9 +102,6 @@ func (f *following) fullAt() (at, next int) {
 // than may change at once. How fast it came, nobody knows.
 func (f *following) floodBroke() (b Broken, broke bool) {
 	at, next := f.fullAt()
-	if at >= 0 && f.log[at].Salinity != nil {
-		next = at
-	}
 	if next < 0 {
 		return b, false
 	}

@@ -56,7 +56,7 @@ type Conflict[Q, D quantity.Quantity] struct {
 	AtMost  quantity.Estimate[Q] `json:"at_most"`
 	Gap     quantity.Estimate[D] `json:"gap"`
 	// Proven is false if one of the two bounds is only a preference, because no source says
-	// what lies beyond it, or if the records are less than two degrees apart.
+	// what lies beyond it, or if the records are less than one degree apart.
 	Proven bool `json:"proven"`
 }
 
@@ -133,7 +133,7 @@ func conflicts[Q, D quantity.Quantity](holders []holder[Q]) []Conflict[Q, D] {
 				Higher: a.ref, AtLeast: *a.span.Min,
 				Lower: b.ref, AtMost: *b.span.Max,
 				Gap: quantity.Exactly(D(a.span.Min.Value - b.span.Max.Value)),
-				Proven: a.span.Min.Value-b.span.Max.Value >= a.span.slack &&
+				Proven: a.span.Min.Value-b.span.Max.Value >= a.span.slack/2 &&
 					(a.span.softMin == "" || b.span.Max.Value < a.span.firmBelow) && b.span.softMax == "",
 			})
 		}
