@@ -21,7 +21,7 @@ func TestWhatIsStillWrongComesFirst(t *testing.T) {
 	const (
 		air   = "Run a battery air pump"
 		clean = "Move the animals into clean, dechlorinated water"
-		leak  = "Look under the container."
+		leak  = "Close the clamp and look under the container."
 	)
 	poison, hot, off := `{"tan": "8 mg/L N", "temperature": "26 C"}`, `{"temperature": "33 C", "behaviour": "ok"}`, `{"event": "power_off"}`
 	cups := strings.Replace(keeperBody, "{", `{"route": "cups", `, 1)
@@ -38,6 +38,7 @@ func TestWhatIsStillWrongComesFirst(t *testing.T) {
 		"poison, without power, touched":         {keeperBody, []string{poison, off, `{"event": "clamp_touched"}`}, air, clean},
 		"poison and a stop":                      {keeperBody, []string{poison, `{"event": "stop"}`}, clean, "Read the salinity"},
 		"heat and a stop":                        {keeperBody, []string{hot, `{"event": "stop"}`}, "Unplug the heater.", "Let the water cool"},
+		"heat, a stop and no power":              {keeperBody, []string{hot, `{"event": "stop"}`, off}, air, "Leave the container unwrapped"},
 		"a leak and a stop":                      {keeperBody, []string{read(3, 2.6, ""), `{"volume": "2.6 L"}`, `{"event": "stop"}`}, leak, ""},
 		"a leak and no power":                    {keeperBody, []string{read(3, 2.6, ""), `{"volume": "2.6 L"}`, off}, leak, air},
 		"a leak and distress":                    {keeperBody, []string{read(3, 2.6, ""), `{"volume": "2.6 L"}`, `{"event": "animals_look_wrong"}`}, leak, "See that the air stone runs"},

@@ -46,6 +46,10 @@ func (f *following) raise() error {
 		f.stopsRunning(acts[0])
 		acts = acts[1:]
 	}
+	if len(acts) > 0 && acts[0].Code == "act_look_under" { // whatever else was reported
+		f.leavesContainer(acts[0])
+		acts = acts[1:]
+	}
 	c.adds(acts)
 	return nil
 }
@@ -70,7 +74,6 @@ func (c *Course) reasons(why []quantity.Note) {
 // There is no way on until it is read to stand still.
 func (f *following) stopsRunning(act quantity.Note) {
 	c := f.course
-	closes := func(n quantity.Note) bool { return n.Code == "act_close_clamp" || n.Code == "act_leave_closed" }
 	c.Then, c.WayOn = slices.DeleteFunc(c.Then, closes), nil
 	switch {
 	case c.Now.Code == "act_not_closed": // drops were counted
@@ -83,6 +86,27 @@ func (f *following) stopsRunning(act quantity.Note) {
 		c.Then = append(c.Then, noteOf("then_read_all"))
 	}
 }
+
+// leavesContainer puts the act that brings the animals out of a container that leaks before all
+// else, and the water that they need meanwhile after it.
+func (f *following) leavesContainer(act quantity.Note) {
+	c := f.course
+	if c.Now.Code == act.Code || c.Now.Code == "act_pinch_hose" || c.Now.Code == "act_not_closed" || tells(c.Why, "why_little_water") {
+		return // or the water set aside goes in first
+	}
+	c.Then = slices.DeleteFunc(c.Then, func(n quantity.Note) bool { return n.Code == "then_look_under" || closes(n) })
+	if closes(c.Now) {
+		c.Now = act
+	} else {
+		c.first(act)
+	}
+	if f.mayGoBack() && !tells(c.Then, "then_top_up") {
+		c.Then = append([]quantity.Note{noteOf("then_top_up")}, c.Then...)
+	}
+}
+
+// closes reports whether an act only closes the clamp or leaves it closed.
+func closes(n quantity.Note) bool { return n.Code == "act_close_clamp" || n.Code == "act_leave_closed" }
 
 // keepsSalinity says of an act that leaves the water alone, where clean water of the same salinity is
 // asked for too, that it means the salinity.
@@ -149,12 +173,12 @@ func (f *following) standing() (why, acts []quantity.Note, err error) {
 	}
 	if low := f.lowVolumes(); !f.released && f.falls(low) {
 		why = append(why, noteOf("why_level_falls", f.mark(low[1]), f.mark(low[0])))
-		acts = append(acts, noteOf("then_look_under"))
+		acts = append(acts, noteOf("act_look_under"))
 	}
 	at, out := f.powerFailed()
 	if out {
 		why = append(why, noteOf("why_only_power_off", f.clock(at)))
-		acts = append(acts, noteOf("power_air"), noteOf("power_wrap"), noteOf("power_heaters"), noteOf("power_report_back"))
+		acts = append(acts, noteOf("power_air"), f.wrap(), noteOf("power_heaters"), noteOf("power_report_back"))
 	}
 	p, err := f.poisonNow()
 	if err != nil {
@@ -166,7 +190,7 @@ func (f *following) standing() (why, acts []quantity.Note, err error) {
 	}
 	if w := f.warmthNow(); w.apart() {
 		why = append(why, noteOf("why_warmth_off", *w.read, w.planned))
-		if !out {
+		if !out || w.back() < 0 {
 			acts = append(acts, f.putRight(w)...)
 		}
 	}

@@ -171,7 +171,7 @@ func (f *following) answer(e LogEntry) {
 		if w := f.warmthNow(); w.apart() {
 			c.Why = append(c.Why, noteOf("why_warmth_off", *w.read, w.planned))
 		}
-		then(noteOf("power_air"), noteOf("power_wrap"), noteOf("power_heaters"), noteOf("power_report_back"))
+		then(noteOf("power_air"), f.wrap(), noteOf("power_heaters"), noteOf("power_report_back"))
 	case e.is(PowerBack):
 		f.powerIsBack()
 		c.because(noteOf("why_power_back", at))
@@ -205,10 +205,10 @@ func (f *following) answerWithoutDrip(e LogEntry, at string) {
 		c.because(noteOf("why_only_power_off", at))
 		if c.Now = f.shut(); c.Now.Code == "act_change_nothing" {
 			c.Now = noteOf("power_air")
-			then(noteOf("power_wrap"), noteOf("power_heaters"), noteOf("act_change_nothing"), noteOf("power_report_back"))
+			then(f.wrap(), noteOf("power_heaters"), noteOf("act_change_nothing"), noteOf("power_report_back"))
 			return
 		}
-		then(noteOf("power_air"), noteOf("power_wrap"), noteOf("power_heaters"), noteOf("power_report_back"))
+		then(noteOf("power_air"), f.wrap(), noteOf("power_heaters"), noteOf("power_report_back"))
 	case e.is(PowerBack):
 		c.Now = noteOf("act_only_read_temperature")
 		c.Why = append(c.Why, noteOf("why_power_back", at))

@@ -230,7 +230,7 @@ func (f *following) airFirst() {
 	} else {
 		c.first(noteOf("power_air"))
 	}
-	c.Then = append(c.Then, noteOf("power_wrap"), noteOf("power_heaters"), noteOf("power_report_back"))
+	c.Then = append(c.Then, f.wrap(), noteOf("power_heaters"), noteOf("power_report_back"))
 }
 
 // triage looks for the causes of distress in order: air, ammonia, temperature; poison that a test

@@ -67,6 +67,14 @@ func (f *following) putRight(w warmthSeen) []quantity.Note {
 	return []quantity.Note{f.backTo(w)}
 }
 
+// wrap says what to do about the cold while the power is off. What is too warm is left to cool.
+func (f *following) wrap() quantity.Note {
+	if w := f.warmthNow(); w.apart() && w.back() < 0 {
+		return noteOf("power_no_wrap")
+	}
+	return noteOf("power_wrap")
+}
+
 // backTo says to what temperature the water comes back, and how fast.
 func (f *following) backTo(w warmthSeen) quantity.Note {
 	edge, perHour, _, err := f.base.WayBack(float64(w.read.Value), float64(w.planned.Value))

@@ -156,6 +156,7 @@ var savedSentences = sentences{
 	"log_to_go_on":             "Log what you read. The rest is then planned from there.",
 	"looks_after_touch":        "Look again at {0, name}, {1, name} and {2, name}.",
 	"power_air":                "Run a battery air pump, or pour cupfuls back from 20 cm (8 in) height every 5 min.",
+	"power_no_wrap":            "Leave the container unwrapped while its water is too warm.",
 	"power_wrap":               "Wrap the container against the cold. Leave the lid an opening for air, too narrow for any of them.",
 	"power_heaters":            "Unplug the heaters.",
 	"power_report_back":        "Report when the power is back.",

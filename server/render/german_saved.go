@@ -93,6 +93,7 @@ var germanSaved = sentences{
 	"log_to_go_on":             "Trag ein, was du misst. Von dort wird der Rest geplant.",
 	"looks_after_touch":        "Schau um {0, name}, {1, name} und {2, name} noch einmal nach.",
 	"power_air":                "Nimm eine Batterie-Luftpumpe, oder gieß alle 5 min Becher aus 20 cm Höhe zurück.",
+	"power_no_wrap":            "Pack den Behälter nicht ein, solange sein Wasser zu warm ist.",
 	"power_wrap":               "Pack den Behälter gegen die Kälte ein. Lass am Deckel einen Spalt für Luft, zu schmal für jedes Tier.",
 	"power_heaters":            "Zieh die Heizer aus der Steckdose.",
 	"power_report_back":        "Melde, wenn der Strom wieder da ist.",
