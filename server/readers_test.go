@@ -11,7 +11,7 @@ import (
 
 // Readers who saw nothing but one text at a time knew what to do, how long it takes, when
 // to stop and what to buy: 95 of 100 of their answers, as they wrote them, are right. Each
-// read a third of the 60 texts; who has read is in testdata/readers. An answer with a number
+// read a third of the 60 texts, and a fourth what had changed since; who has read is in testdata/readers. An answer with a number
 // that its text no longer prints was given to an older text and does not count. Ask a new
 // reader once one answer in ten is of that kind.
 func TestReadersUnderstand(t *testing.T) {
