@@ -95,7 +95,7 @@ func (f *following) distress(seen signs) error {
 	case seen.well != nil:
 		c.Then = append(c.Then, noteOf("then_keep_old_water"))
 		return nil
-	case slices.ContainsFunc(append(c.Then, c.Now), func(n quantity.Note) bool { return n.Code == "act_clean_water" }):
+	case tells(append(c.Then, c.Now), f.movesToClean()):
 		return nil // poison is the cause that was found, and they leave that water for it
 	}
 	return f.back()
@@ -106,7 +106,7 @@ func (f *following) distress(seen signs) error {
 func (f *following) halfWayNow(seen signs) {
 	c := f.course
 	half, ok := f.base.HalfWay(float64(c.PracticalSalinity.Value * quantity.GramsPerPractical))
-	poison := func(n quantity.Note) bool { return n.Code == "act_clean_water" || n.Code == "act_change_some" }
+	poison := func(n quantity.Note) bool { return n.Code == f.movesToClean() || n.Code == "act_change_some" }
 	if !ok || seen.well != nil || f.released || seen.last.moults() || slices.ContainsFunc(append(c.Then, c.Now), poison) {
 		return
 	}
