@@ -23,6 +23,7 @@ func TestARestartDidNotKnowOfDistress(t *testing.T) {
 func TestWhatMustNotBeLost(t *testing.T) {
 	t.Parallel()
 	const off, back = `{"event": "power_off"}`, `{"event": "power_back"}`
+	const neonBody = `{"animals": [{"species": "paracheirodon-innesi"}], "from": {"salinity": "10 ppt", "temperature": "26 C"}, "to": {"salinity": "0.2 ppt", "temperature": "26 C"}}`
 	poison := `{"tan": "8 mg/L N", "temperature": "26 C", "behaviour": "ok"}`
 	holds(t, map[string]story{
 		"a stop after the power is back":   {plan: keeperBody, steps: []step{{1, "event", off}, {1.1, "event", back}, {1.2, "event", `{"event": "stop"}`}}, then: "See that the air stone runs"},
@@ -30,6 +31,7 @@ func TestWhatMustNotBeLost(t *testing.T) {
 		"the power is back, and poison":    {plan: keeperBody, steps: []step{{1, "", poison}, {1.1, "event", off}, {1.2, "event", back}}, now: "Close the clamp.", then: "See that the air stone runs", next: "never a bare hand"},
 		"gasping in poison":                {plan: keeperBody, steps: []step{{1, "", strings.Replace(poison, "ok", "gasping", 1)}}, now: "Close the clamp.", then: "Use a tub, never a bare hand: they sting.", not: "half a step back", next: "Close the clamp."},
 		"a puffer gasping in poison":       {plan: strings.NewReplacer("scatophagus-argus", "dichotomyctere-nigroviridis", "10 ppt", "6 ppt").Replace(keeperBody), steps: []step{{1, "", strings.Replace(poison, "ok", "gasping", 1)}}, then: "clean, dechlorinated water", not: "half a step back"},
+		"poison in water that kills, too":  {plan: neonBody, steps: []step{{1, "", `{"tan": "3 mg/L N", "salinity": "9 ppt"}`}}, now: "Move the animals into clean, dechlorinated water at 4.", not: "water at 9 ppt"},
 		"something looks wrong":            {plan: keeperBody, steps: []step{{1, "event", `{"event": "animals_look_wrong"}`}}, then: "Take out dead animals at once."},
 		"well again, ammonia never tested": {plan: keeperBody, steps: []step{{1, "event", `{"event": "animals_look_wrong"}`}, {1.2, "", `{"behaviour": "ok"}`}}, then: "Test for ammonia."},
 		"well again, and it was tested":    {plan: keeperBody, steps: []step{{1, "event", `{"event": "animals_look_wrong"}`}, {1.2, "", `{"behaviour": "ok", "tan": "0 mg/L N", "temperature": "26 C"}`}}, not: "Test for ammonia."},

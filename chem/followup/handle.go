@@ -33,6 +33,16 @@ func (f *following) movesToClean() quantity.Code {
 	return intoClean
 }
 
+// cleanSalinity is the salinity of the clean water: that of theirs, or half way to what they
+// tolerate where theirs harms them, too.
+func (f *following) cleanSalinity() quantity.Estimate[quantity.Salinity] {
+	now := f.course.PracticalSalinity.Value
+	if half, ok := f.base.HalfWay(float64(now * quantity.GramsPerPractical)); f.rescue && ok {
+		return practical(half)
+	}
+	return quantity.Exactly(now)
+}
+
 // powerJustBack keeps what is done after a power failure in the answer until the temperature was
 // read: a stop or poison after it puts none of that right.
 func (f *following) powerJustBack() {

@@ -176,7 +176,7 @@ func (f *following) cleanWater() quantity.Note {
 			at = quantity.Exactly(at.Value + quantity.Celsius(math.Copysign(warmthApart, w.back())))
 		}
 	}
-	return noteOf(f.movesToClean(), quantity.Exactly(f.course.PracticalSalinity.Value), quantity.Exactly(at.Value))
+	return noteOf(f.movesToClean(), f.cleanSalinity(), quantity.Exactly(at.Value))
 }
 
 // powerFailed is when the power failed last, h, if nobody reported it back.
