@@ -6,8 +6,8 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// alarms are the reasons that say what is wrong: a clamp that lets water through, water to the rim, a leak
-// or hardly any water, no power, poison, and water too warm or too cold.
+// alarms are the reasons that say what is wrong: a clamp that lets water through, water to the rim,
+// a leak or hardly any water, no power, poison, and water too warm or too cold.
 var alarms = slices.Concat(RunsOn, RunsDry, []quantity.Code{"why_to_the_rim", "why_power_off", "why_only_power_off", "why_ammonia_toxic", "why_nitrite_toxic", "why_warmth_off"})
 
 // The reasons for which no transfer is started again: water runs through the closed clamp, or out of
@@ -158,8 +158,9 @@ func tells(notes []quantity.Note, code quantity.Code) bool {
 }
 
 // standing is what is wrong by the latest that was reported, the most urgent first, and what to
-// do: water that runs through a closed clamp, or stands at the rim, a container that leaks, no power, poison, water too warm or too cold. Those in poisoned water
-// are brought out of it first, into water that is nearer to their temperature.
+// do: water that runs through a closed clamp, or stands at the rim, a container that leaks, no
+// power, poison, water too warm or too cold. Those in poisoned water are brought out of it first,
+// into water that is nearer to their temperature.
 func (f *following) standing() (why, acts []quantity.Note, err error) {
 	if why, err = f.runsOn(); err != nil {
 		return nil, nil, err

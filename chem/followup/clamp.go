@@ -113,11 +113,17 @@ func (r *rise) take(n shownAt) (fell bool) {
 			r.from = before.value
 		}
 		r.to, r.grew, r.read = n.value, true, []shownAt{n}
+	case len(r.read) == mostCompared:
+		r.read[k] = n
 	default:
 		r.read = append(r.read, n)
 	}
 	return false
 }
+
+// mostCompared is how many numbers are kept for the mean: the first ones after the clamp was closed,
+// and the last. More would tell little, and make a long log costly.
+const mostCompared = 32
 
 // forget starts again with the next number, since something else changed the water. What grew
 // before stands until then.
