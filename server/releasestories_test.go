@@ -73,3 +73,32 @@ func TestCalledOffAndStillWrong(t *testing.T) {
 		}
 	}
 }
+
+// Animals that were moved over in distress are in distress in the new water, which is what counts
+// from then on, and the step of the move is named.
+func TestMovedOverInDistress(t *testing.T) {
+	t.Parallel()
+	over := func(s savedPlan) told {
+		*s.now = nine.Add(hoursOf(0.8))
+		return s.call(t, "PATCH", s.path, `{"state": "finished"}`, "Authorization", "Bearer "+s.key).told(t)
+	}
+	for name, plan := range map[string]string{"cups": strings.Replace(jugBody, `{`, `{"route": "cups", `, 1), "drip": jugBody} {
+		s := savePlanOf(t, plan)
+		s.logs(t, 0.5, `{"salinity": "3.5 ppt", "temperature": "26 C", "behaviour": "ok"}`, "")
+		s.event(t, 0.6, `{"event": "animals_look_wrong", "behaviour": "loss_of_balance"}`, "")
+		for when, is := range map[string]told{"moved over": over(s), "worse": s.logs(t, 1, `{"behaviour": "gasping"}`, "").told(t)} {
+			all := is.now + is.why + is.then
+			if is.verdict != "stopped" || !strings.HasPrefix(is.now, "See that the air stone runs") || !strings.Contains(is.why, "The limit is 5 g/kg.") ||
+				!strings.Contains(is.then, "by 2.5 g/kg to 7.5 ppt. Mix ") || strings.Contains(all, "clamp") || strings.Contains(all, "cup") {
+				t.Errorf("%s, %s: %+v", name, when, is)
+			}
+		}
+		// Well again before the move, they are left in peace.
+		s = savePlanOf(t, plan)
+		s.event(t, 0.5, `{"event": "animals_look_wrong", "behaviour": "loss_of_balance"}`, "")
+		s.logs(t, 0.7, `{"behaviour": "ok"}`, "")
+		if is := over(s); is.verdict != "ended" || !strings.HasPrefix(is.now, "Look at the animals, then leave them in peace.") || !strings.Contains(is.why, "a step of") {
+			t.Errorf("%s, well again: %+v", name, is)
+		}
+	}
+}

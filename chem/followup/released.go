@@ -14,19 +14,15 @@ const release Event = "released"
 // Release is the entry of a log that says when the animals were moved into the new water.
 func Release(at time.Time) LogEntry { return LogEntry{Time: &at, Event: new(release)} }
 
-// untilRelease cuts the log at the release, after which the animals are in the new water. One
-// that was stopped before is left as it is: nobody knows where they are.
+// untilRelease cuts the log at the release, after which the animals are in the new water, also
+// where the plan was stopped before.
 func (f *following) untilRelease() {
 	i := slices.IndexFunc(f.log, func(e LogEntry) bool { return e.is(release) })
 	if i < 0 {
 		return
 	}
 	i = f.releaseBefore(i)
-	if f.state.stopped >= 0 && f.state.stopped < i {
-		f.log, f.number = slices.Delete(f.log, i, i+1), slices.Delete(f.number, i, i+1)
-	} else {
-		f.since, f.log, f.released = f.log[i+1:], f.log[:i+1], true
-	}
+	f.since, f.log, f.released = f.log[i+1:], f.log[:i+1], true
 	f.state = stateOf(f.log, func(e LogEntry) float64 { return e.hours(f.base.Request) })
 }
 
@@ -102,7 +98,7 @@ func (f *following) inNewWater() error {
 	}
 	f.entered = len(f.log)
 	f.log = slices.Concat(f.log, f.since)
-	for i := len(f.log) - 1; i >= f.entered; i-- {
+	for i := len(f.log) - 1; i >= f.broughtDistress(); i-- {
 		e := f.log[i]
 		if e.Behaviour != nil && !e.Distressed() && !f.presumed { // well since
 			break
@@ -118,6 +114,15 @@ func (f *following) inNewWater() error {
 		}
 	}
 	return f.afterCare()
+}
+
+// broughtDistress is the place in the log from which on signs of distress count in the new water:
+// animals that were moved over in distress are in distress there.
+func (f *following) broughtDistress() int {
+	if s := f.state.stopped; s >= 0 && s < f.entered && !f.presumed {
+		return s
+	}
+	return f.entered
 }
 
 // foodAfter is how long after the release animals that do not eat show nothing by that, h.
