@@ -2,6 +2,7 @@ package followup
 
 import (
 	"math"
+	"slices"
 
 	"saltlock/chem/quantity"
 	"saltlock/chem/transfer"
@@ -48,12 +49,16 @@ func (f *following) cupsOf(p *transfer.Plan) (cups []cup, start float64) {
 type cupCount struct {
 	cups      []cup
 	start     float64 // L
+	from, to  float64 // g/kg
 	in        int
+	poured    int  // from which cup on no pour-off is taken as done
+	guessed   bool // nobody read how full the container is since more cups went in than were due
 	due       int  // by the plan
 	may       int  // the most by the plan, if some were poured a little early
 	sure      bool // that in is right, if it is not what was due
 	lost      bool // the count that was logged is of more cups, or fewer, than there can be
 	unwatched bool // more than one was due since anybody logged anything
+	again     bool // the salinity that was read last is read once more
 	salinity  bool // whether the latest entry has one
 	volume    float64
 	salt      float64
@@ -82,11 +87,22 @@ func whenDue(cups []cup, hours float64) (due, may int) {
 }
 
 // after is the water once so many cups are in.
-func (p *cupCount) after(n int, from float64) (volume, salt float64) {
-	if n == 0 {
-		return p.start, from
+func (p *cupCount) after(n int) (volume, salt float64) {
+	k := min(n, p.poured)
+	if volume, salt = p.start, p.from; k > 0 {
+		volume, salt = p.cups[k-1].volume, p.cups[k-1].salt
 	}
-	return p.cups[n-1].volume, p.cups[n-1].salt
+	for _, c := range p.cups[k:n] {
+		salt = p.to - (p.to-salt)*volume/(volume+c.litres)
+		volume += c.litres
+	}
+	return volume, salt
+}
+
+// early reports whether a pour-off comes before so many cups that was not due yet. Whoever pours in
+// so much too early need not have poured off.
+func (p *cupCount) early(n, may int) bool {
+	return n > may && slices.ContainsFunc(p.cups[may:n], func(c cup) bool { return c.pourTo > 0 })
 }
 
 // A count of cups that does not match the plan at that time is believed only if it explains
@@ -100,31 +116,39 @@ const (
 // countCups finds how many cups are in by the latest entry of a leg that shows it, and judges
 // the readings against that.
 func (f *following) countCups(leg Leg) (cupCount, error) {
-	p := cupCount{sure: true}
+	p := cupCount{sure: true, from: f.base.From, to: f.base.To}
 	p.cups, p.start = f.cupsOf(leg.Plan)
-	from := f.base.From
-	if leg.At > 0 {
-		from = leg.Request.From.Salinity.Value // a continuation is requested in g/kg
+	if p.poured = len(p.cups); leg.At > 0 {
+		p.from = leg.Request.From.Salinity.Value // a continuation is requested in g/kg
 	}
-	before := 0 // due at the entry before
+	before, told := 0, f.ordersFor() // due at the entry before, and what was said to it
 	for i, e := range f.log {
 		h := e.hours(f.base.Request)
-		if leg.At > 0 && h <= leg.closes() || h > f.last {
-			continue
+		if h > f.last {
+			break
 		}
-		if p.due, p.may = whenDue(p.cups, h-leg.At); e.read() {
-			p.unwatched = false
-			if err := f.countAt(&p, e, f.number[i], h-leg.At, from, leg.Cups); err != nil {
-				return p, err
+		if leg.At == 0 || h > leg.closes() {
+			p.due, p.may = whenDue(p.cups, h-leg.At)
+			switch {
+			case e.read():
+				p.unwatched = false
+				if err := f.countAt(&p, i, told.forbid(h)); err != nil {
+					return p, err
+				}
+				told.again = p.again
+			case told.forbid(h):
+			case p.unwatched || p.due > max(before, p.in)+1:
+				p.unwatched = true // nobody poured them for all that is known
+			default:
+				p.in = max(p.in, p.due)
 			}
-		} else if p.due > max(before, p.in)+1 {
-			p.unwatched = true // nobody poured them for all that is known
-		} else {
-			p.in = max(p.in, p.due)
+			before = p.due
 		}
-		before = p.due
+		if err := told.follow(f, i); err != nil {
+			return p, err
+		}
 	}
-	p.volume, p.salt = p.after(p.in, from)
+	p.volume, p.salt = p.after(p.in)
 	if p.in < len(p.cups) && f.pouredOff(p) {
 		p.volume = p.cups[p.in].pourTo
 	}
@@ -143,29 +167,27 @@ func (f *following) pouredOff(p cupCount) bool {
 	return false
 }
 
-// countAt counts the cups that are in by one entry. It is long because every number of the entry
-// counts.
-func (f *following) countAt(p *cupCount, e LogEntry, number int, hours, from float64, before int) error {
+// countAt counts the cups that are in by one entry, at a place in the log. Those that were due after an
+// order to pour none are not taken as poured. It is long because every number of the entry counts.
+func (f *following) countAt(p *cupCount, at int, forbidden bool) error {
+	e, leg := f.log[at], f.leg()
 	sa, volume, err := f.readOf(e)
 	if err != nil {
 		return err
 	}
-	due, may := whenDue(p.cups, hours)
-	p.salinity = sa.u > 0
+	hours := e.hours(f.base.Request) - leg.At
+	p.due, p.may = whenDue(p.cups, hours)
+	due, may := p.due, p.may
+	if forbidden {
+		due = min(due, p.in)
+	}
+	p.salinity, p.again = sa.u > 0, false
 	score := func(n int) float64 {
-		v, s := p.after(n, from)
-		sum := perCup * float64(max(0, due-n, n-may))
-		if sa.u > 0 {
-			sum += math.Pow((sa.value-s)/sa.u, 2)
+		best := math.Inf(1)
+		for _, p.poured = range []int{may, len(p.cups)} {
+			best = min(best, p.misses(n, sa, volume))
 		}
-		if volume.u > 0 {
-			off := math.Abs(volume.value - v)
-			if n < len(p.cups) && p.cups[n].pourTo > 0 {
-				off = min(off, math.Abs(volume.value-p.cups[n].pourTo))
-			}
-			sum += math.Pow(off/volume.u, 2)
-		}
-		return sum
+		return best + perCup*float64(max(0, due-n, n-may))
 	}
 	best, planned := 0, math.Inf(1)
 	for n := range len(p.cups) + 1 {
@@ -180,12 +202,35 @@ func (f *following) countAt(p *cupCount, e LogEntry, number int, hours, from flo
 	if p.sure = p.sure || due <= p.in && p.in <= may; !p.sure { // it may as well be as planned
 		p.in = min(max(p.in, due), may)
 	}
+	before := leg.Cups
 	if p.lost = e.Cups != nil && (*e.Cups < before || *e.Cups > before+len(p.cups)); e.Cups != nil && !p.lost {
 		p.in, p.sure = *e.Cups-before, true
 	}
-	p.due, p.may = due, may
-	f.judgeCups(p, number, hours, sa, volume, from)
+	p.poured, p.guessed = len(p.cups), p.early(p.in, may) && volume.u == 0
+	if planned := p.misses(p.in, reading{}, volume); p.early(p.in, may) {
+		if p.poured = may; volume.u > 0 && planned <= p.misses(p.in, reading{}, volume) {
+			p.poured = len(p.cups)
+		}
+	}
+	f.judgeCups(p, f.number[at], hours, sa, volume)
 	return nil
+}
+
+// misses is by how many standard deviations, squared and summed, readings miss the water once so many
+// cups are in. Before the next, the water may be poured off already.
+func (p *cupCount) misses(n int, sa, volume reading) (sum float64) {
+	v, s := p.after(n)
+	if sa.u > 0 {
+		sum += math.Pow((sa.value-s)/sa.u, 2)
+	}
+	if volume.u > 0 {
+		off := math.Abs(volume.value - v)
+		if n < len(p.cups) && p.cups[n].pourTo > 0 {
+			off = min(off, math.Abs(volume.value-p.cups[n].pourTo))
+		}
+		sum += math.Pow(off/volume.u, 2)
+	}
+	return sum
 }
 
 // readOf returns the salinity and the volume of an entry.
@@ -202,9 +247,9 @@ func (f *following) readOf(e LogEntry) (sa, volume reading, err error) {
 }
 
 // judgeCups judges the readings against a number of cups.
-func (f *following) judgeCups(p *cupCount, number int, at float64, sa, volume reading, from float64) {
+func (f *following) judgeCups(p *cupCount, number int, at float64, sa, volume reading) {
 	c := f.course
-	v, s := p.after(p.in, from)
+	v, s := p.after(p.in)
 	if p.in < len(p.cups) && p.cups[p.in].pourTo > 0 && math.Abs(volume.value-p.cups[p.in].pourTo) < math.Abs(volume.value-v) {
 		v = p.cups[p.in].pourTo
 	}
@@ -217,7 +262,8 @@ func (f *following) judgeCups(p *cupCount, number int, at float64, sa, volume re
 			continue
 		}
 		if x.what == "salinity" {
-			c.Readings = append(c.Readings, f.judgedSalinity(number, at+f.leg().At, x.read, x.expected, unlikely))
+			j := f.judgedSalinity(number, at+f.leg().At, x.read, x.expected, unlikely)
+			c.Readings, p.again = append(c.Readings, j), j.far != 0
 			continue
 		}
 		j := Judged{Entry: number, Time: hours(at + f.leg().At), What: x.what, Deviation: (x.read.value - x.expected) / x.read.u,

@@ -52,7 +52,7 @@ func (f *following) cups(ctx context.Context) error {
 		f.stays(OnCourse, noteOf("now_count_cups"))
 	case p.in < p.due || p.in > p.may:
 		return f.cupsAnew(ctx, p)
-	case !p.sure:
+	case !p.sure, p.guessed:
 		f.stays(OnCourse, noteOf("now_count_cups"))
 	case p.in == len(p.cups) && f.held():
 	case p.in == len(p.cups):
@@ -78,6 +78,9 @@ func (f *following) estimateByCups(p cupCount) (err error) {
 	f.moment = moment{volume: p.volume, left: math.Abs(f.base.To-p.salt) / f.base.Gap}
 	f.moment.mass = p.volume * f.tub.Density(f.moment.left)
 	f.tellSalinity(p.salt, f.base.Doubts[0])
+	if f.unmeasured = p.guessed; p.guessed {
+		return nil
+	}
 	c.Volume = new(litres(p.volume))
 	c.Level, err = f.base.Request.Container.Level(quantity.Volume(p.volume))
 	return err
@@ -145,6 +148,11 @@ func (f *following) cupsAnew(ctx context.Context, p cupCount) error {
 	if p.in > p.may {
 		hold = f.tooMany(p)
 	}
+	if p.guessed { // from how much water the rest goes on, only a reading says
+		c.pause(noteOf("now_count_cups"))
+		c.Then = append(c.Then, noteOf("then_find_out_what"))
+		return nil
+	}
 	leg, ok, err := f.planAgain(func() (Leg, error) { return f.cupsFrom(ctx, p, hold) })
 	if !ok {
 		return err
@@ -175,7 +183,7 @@ func (f *following) cupsAnew(ctx context.Context, p cupCount) error {
 // of other changes for as long as it would take at the hourly limit.
 func (f *following) tooMany(p cupCount) float64 {
 	c, n := f.course, p.in-p.may
-	_, before := p.after(p.may, f.base.From)
+	_, before := p.after(p.may)
 	change, limit := math.Abs(p.salt-before), f.base.PerHour(before)
 	since := f.leg().At
 	if p.may > 0 {

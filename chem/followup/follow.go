@@ -114,6 +114,8 @@ type following struct {
 	since    []LogEntry // logged after that
 	entered  int        // the place in the log of the first of them, once it is joined again
 
+	unmeasured bool // how full the container is, since more cups went in than were due
+
 	course *Course
 
 	tub    transfer.DripBaseline

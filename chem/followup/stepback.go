@@ -39,7 +39,7 @@ func (f *following) readAfter() {
 			} else if c.Level, err = f.base.Request.Container.Level(e.Volume.Value); err != nil { // it runs over
 				c.Level = nil
 			}
-			f.moment.volume = v.value
+			f.moment.volume, f.unmeasured = v.value, false
 			f.moment.mass = f.moment.volume * f.tub.Density(f.moment.left)
 		}
 	}
@@ -71,7 +71,7 @@ func (f *following) back() error {
 	switch {
 	case change < 0.01, f.leg().outOfBag() && !f.released: // they are in the water from which they came, or that was foul
 		return nil
-	case f.mixed, followed && !released && float64(c.PracticalSalinity.U) > max(change, 1.5*unknownInstrument): // how far, only a reading says
+	case f.mixed, f.unmeasured, followed && !released && float64(c.PracticalSalinity.U) > max(change, 1.5*unknownInstrument): // how far, only a reading says
 		c.Then = append(c.Then, noteOf("then_read_all"))
 		return nil
 	}

@@ -1,0 +1,63 @@
+package server_test
+
+import (
+	"strings"
+	"testing"
+)
+
+// scatBody is a move of a scat from 8 L at 3 ppt to 12 ppt by hand. Four cups of 1 L are due in the
+// first hour and six in the next; after the tenth, 9.8 L are to be poured off.
+const scatBody = `{"route": "cups", "animals": [{"species": "scatophagus-argus", "origin": "captive"}], "from": {"salinity": "3 ppt", "temperature": "26 C"}, "to": {"salinity": "12 ppt", "temperature": "26 C"},
+	"container": {"aerated": true, "heated": true, "capacity": "30 L", "start_volume": "8 L", "least_volume": "8 L"}, "line": {"drop_volume": "0.05 mL", "settings": 3},
+	"instrument": {"kind": "refractometer", "temperature_compensated": true}}`
+
+// Once no water is to be changed, no cup is taken as poured that nobody counted, whatever is reported.
+// By hand: 8 cups of 12 ppt in 8 L at 3 ppt are 16 L at 7.5 ppt, less what half a cup weighs.
+func TestNoCupIsBelievedAgainstAnOrder(t *testing.T) {
+	t.Parallel()
+	for name, order := range map[string]string{
+		"no power": `{"event": "power_off"}`, "late": `{"event": "late"}`,
+		"ammonia": `{"tan": "4 mg/L N", "temperature": "26 C"}`, "heat": `{"temperature": "33 C"}`,
+	} {
+		s := savePlanOf(t, scatBody)
+		s.logs(t, 140./60, `{"behaviour": "ok", "cups": 8, "temperature": "26 C", "salinity": "7 ppt"}`, "")
+		if strings.Contains(order, "event") {
+			s.event(t, 2.6, order, "")
+		} else {
+			s.logs(t, 2.6, order, "")
+		}
+		s.event(t, 2.9, `{"event": "clamp_touched"}`, "")
+		a := s.event(t, 3.2, `{"event": "stop"}`, "")
+		if sp := a.number(t, "course.practical_salinity.value"); sp < 7.3 || sp > 7.8 {
+			t.Errorf("%s: eight cups are in, and it is said to be at %.1f ppt: %+v", name, sp, a.told(t))
+		}
+	}
+}
+
+// Whoever pours in far too many cups did not stop for a pour-off that was not due. How full the
+// container is must be read before part of its water is changed: by hand, 12 cups of 12 ppt in 8 L at
+// 3 ppt are 20 L at 8.4 ppt, from which 8 L of the water set aside lead back by 2.2.
+func TestAPourOffThatWasNotDue(t *testing.T) {
+	t.Parallel()
+	s := savePlanOf(t, scatBody)
+	a := s.logs(t, 1, `{"behaviour": "ok", "cups": 12, "temperature": "26 C"}`, "")
+	if is := a.told(t); !strings.HasPrefix(is.now, "Read once more how full the container is") || !strings.HasPrefix(is.why, "8 cups too many went in") || strings.Contains(a.body, `"volume":{`) {
+		t.Errorf("too many: %+v", is)
+	}
+	a = s.logs(t, 70./60, `{"behaviour": "loss_of_balance", "cups": 12}`, "")
+	if is := a.told(t); strings.Contains(is.then, "Take out") || !strings.Contains(is.then, "how full the container is") {
+		t.Errorf("in distress: %+v", is)
+	}
+	is := s.logs(t, 75./60, `{"behaviour": "loss_of_balance", "volume": "20 L"}`, "").told(t)
+	if !strings.Contains(is.then, "Take out 8 L (2.1 gal). Pour in 8 L") {
+		t.Errorf("in distress, and read: %+v", is)
+	}
+	for litres, ppt := range map[string]float64{"20 L": 8.4, "10 L": 8.8} {
+		s := savePlanOf(t, scatBody)
+		s.logs(t, 1, `{"behaviour": "ok", "cups": 12, "temperature": "26 C"}`, "")
+		a := s.logs(t, 65./60, `{"behaviour": "ok", "cups": 12, "volume": "`+litres+`"}`, "")
+		if sp, is := a.number(t, "course.practical_salinity.value"), a.told(t); sp < ppt-0.15 || sp > ppt+0.15 || !strings.HasPrefix(is.now, "Pour in nothing until ") || is.warnings != "" {
+			t.Errorf("%s: %.1f ppt, %+v", litres, sp, is)
+		}
+	}
+}
