@@ -60,12 +60,12 @@ func TestDistressWithItsCause(t *testing.T) {
 	}
 }
 
-// savedPlanTold is the answer to an event after an hour.
+// savedPlanTold is the answer to an event after two hours.
 func savedPlanTold(t *testing.T, body string) told {
 	t.Helper()
 	s := savePlanOf(t, keeperBody)
-	s.logs(t, 0.9, read(6.65, 2.8, ""), "")
-	return s.event(t, 1, body, "").told(t)
+	s.logs(t, 1.9, read(7.37, 3.49, ""), "")
+	return s.event(t, 2, body, "").told(t)
 }
 
 // Without power the air stone stands still, whatever was reported before: air comes first.

@@ -49,7 +49,7 @@ func TestFilledUpAsksForTheSalinity(t *testing.T) {
 	if is = a.told(t); is.verdict != "stopped" || !strings.HasSuffix(is.then, "Read the salinity, the temperature and how full the container is, and log them.") || strings.Contains(a.body, "step_back") || strings.Contains(s.get(t, s.path+"?format=text").body, "9 L") {
 		t.Errorf("in distress: %+v", is)
 	}
-	a = s.logs(t, 0.8, `{"volume": "9 L", "salinity": "2.8 ppt", "temperature": "26 C"}`, "")
+	a = s.logs(t, 0.8, `{"volume": "9 L", "salinity": "4.8 ppt", "temperature": "26 C"}`, "")
 	if is = a.told(t); !strings.Contains(is.then, "Take out") {
 		t.Errorf("read since: %+v", is)
 	}
@@ -91,7 +91,7 @@ func TestDistressAfterAMoveInOneStep(t *testing.T) {
 	*s.now = nine.Add(hoursOf(1))
 	s.call(t, "PATCH", s.path, `{"state": "finished"}`, "Authorization", "Bearer "+s.key)
 	is := s.event(t, 2, `{"event": "animals_look_wrong", "behaviour": "gasping"}`, "").told(t)
-	if is.verdict != "stopped" || !strings.HasPrefix(is.now, "See that the air stone runs") || !strings.Contains(is.then, "go half a step back, by 2.5 g/kg to 2.5") {
+	if is.verdict != "stopped" || !strings.HasPrefix(is.now, "See that the air stone runs") || !strings.Contains(is.then, "go half a step back, by 1.5 g/kg to 3.5 ppt.") {
 		t.Errorf("%+v", is)
 	}
 }

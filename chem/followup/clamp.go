@@ -10,6 +10,7 @@ import (
 // closing is the container when the clamp was closed.
 type closing struct {
 	entry            int // of the log
+	leg              int // during which that was
 	volume, salinity shownAt
 }
 
@@ -29,7 +30,7 @@ func (b *bank) closingOf(h *hypothesis, s sighting) *closing {
 	shows := func(n number) shownAt {
 		return shownAt{reading: reading{n.shown, math.Sqrt(h.variance(n.slope))}, hours: s.hours, device: estimated}
 	}
-	c := closing{s.entry, shows(b.volumeOf(h.x)), shows(b.salinityOf(h.x))}
+	c := closing{s.entry, h.leg, shows(b.volumeOf(h.x)), shows(b.salinityOf(h.x))}
 	if c.volume.device = ""; h.p[bias][bias] > 0 {
 		c.salinity.device = h.device
 	}
@@ -38,6 +39,9 @@ func (b *bank) closingOf(h *hypothesis, s sighting) *closing {
 
 // keepClosing keeps what was in the container when the clamp was closed, until it opens.
 func (b *bank) keepClosing(s sighting) {
+	if b.closing != nil && b.latest.leg > b.closing.leg { // another plan opened it meanwhile
+		b.closing = nil
+	}
 	switch {
 	case !s.closes && !b.latest.shut:
 		b.closing = nil

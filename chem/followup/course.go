@@ -77,7 +77,7 @@ type WayOn struct {
 	Advice   quantity.Note                        `json:"advice"`
 }
 
-// StepBack is half a step towards the water the animals came from.
+// StepBack is half a step towards the water the animals came from: half of what was changed.
 type StepBack struct {
 	PracticalSalinity quantity.Estimate[quantity.Salinity]         `json:"practical_salinity"` // to go to
 	Change            quantity.Estimate[quantity.AbsoluteSalinity] `json:"change"`

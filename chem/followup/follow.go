@@ -114,7 +114,9 @@ type following struct {
 	since    []LogEntry // logged after that
 	entered  int        // the place in the log of the first of them, once it is joined again
 
-	unmeasured bool // how full the container is, since more cups went in than were due
+	unmeasured bool    // how full the container is, since more cups went in than were due
+	furthest   float64 // g/kg, the salinity nearest to the target when the plan was stopped or since
+	reread     bool    // a salinity, since the stop
 
 	course *Course
 

@@ -263,7 +263,7 @@ func (f *following) triage(well bool) error {
 	case p.clean, well && (f.signsSince().first.Distressed() || f.testedSince()), len(p.why) > 0: // of what nobody named, only a test says more
 	case f.leg().outOfBag(): // the only water set aside is that of the bag
 		c.Then = append(c.Then, noteOf("then_test_clean"))
-	case f.rescue, f.released, f.inTank(): // the water set aside is not like theirs
+	case f.rescue, f.released, f.inTank(), f.leg().Plan.Route == transfer.Direct: // the water set aside is not like theirs
 		c.Then = append(c.Then, noteOf("triage_ammonia_no_return"))
 	default:
 		c.Then = append(c.Then, noteOf("triage_ammonia"))

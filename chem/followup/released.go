@@ -162,6 +162,7 @@ func (f *following) distressInNewWater(e LogEntry) error {
 		return f.refusesFood(seen)
 	}
 	c.Now = noteOf("act_close_clamp")
+	f.salinityAfter()
 	if err := f.distress(seen); err != nil {
 		return err
 	}

@@ -49,11 +49,14 @@ func (f *following) withoutDrip(ctx context.Context) error {
 	return nil
 }
 
-// besidePlan is where the animals are by the latest reading, g/kg: as far from the plan as it was
-// then. One that fits nothing counts only if it is further from the target, because nothing must
+// besidePlan is where the animals are by the latest reading, or when the plan was stopped, g/kg: as far
+// from the plan as it was then. One that fits nothing counts only if it is further from the target, because nothing must
 // lead nearer to that by mistake.
 func (f *following) besidePlan(planned float64) float64 {
 	n := len(f.course.Readings)
+	for n > 0 && float64(f.course.Readings[n-1].Time.Value) > f.last+soon {
+		n--
+	}
 	if n == 0 {
 		return planned
 	}

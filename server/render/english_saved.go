@@ -177,6 +177,7 @@ var savedSentences = sentences{
 	"step_back_mix":            "If the change was the cause, go half a step back, by {3} to {2}. Mix {0} of the water set aside with {1} of theirs, as warm as theirs, under an air stone. Move them into it.",
 	"step_back_all":            "If the change was the cause, move them back into the water set aside, by {1} to {0}. Bring it to their temperature first, and keep an air stone in it.",
 	"step_back_tank":           "If the change was the cause, go half a step back, by {1} to {0}. Change some of the tank for water as it was before, a little at a time.",
+	"then_no_further_back":     "Go back no further: the half step is done, so look for another cause.",
 	"step_back_to":             "If the change was the cause, go half a step back, by {1} to {0}. Use water set aside from before.",
 
 	"way_on_after_stop":        "Log what you read, then ask for a new plan from there when you want to go on.",

@@ -115,6 +115,7 @@ var germanSaved = sentences{
 	"step_back_mix":            "War die Änderung schuld, geh einen halben Schritt zurück, um {3} auf {2}. Misch {0} vom beiseitegestellten Wasser mit {1} von ihrem, genauso warm und mit Sprudelstein. Setze sie hinein.",
 	"step_back_all":            "War die Änderung schuld, setze die Tiere zurück in das Wasser, das du beiseitegestellt hast: um {1} auf {0}. Bring es vorher auf ihre Temperatur, und lass einen Sprudelstein darin laufen.",
 	"step_back_tank":           "War die Änderung schuld, geh einen halben Schritt zurück, um {1} auf {0}. Wechsle im Becken etwas Wasser gegen solches wie davor, nach und nach.",
+	"then_no_further_back":     "Geh nicht weiter zurück: Der halbe Schritt ist getan, also such eine andere Ursache.",
 	"step_back_to":             "War die Änderung schuld, geh einen halben Schritt zurück, um {1} auf {0}. Nimm Wasser, das von vorher beiseitesteht.",
 
 	"way_on_after_stop":        "Trag ein, was du misst, und hol dir einen neuen Plan von dort, wenn du weitermachen willst.",
