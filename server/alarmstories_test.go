@@ -50,7 +50,7 @@ func TestWhatIsStillWrongComesFirst(t *testing.T) {
 		"a moult and no power":                   {keeperBody, []string{`{"behaviour": "moult"}`, off}, air, "Leave it alone where it is"},
 		"a foul bag without power":               {bagBody, []string{off}, air, ""},
 		"between tanks without power":            {stagedBody, []string{off}, air, ""},
-		"the power is back, and it is cold":      {keeperBody, []string{`{"event": "power_back", "temperature": "20 C"}`}, "Warm the water to 26 °C", "canister filter"},
+		"the power is back, and it is cold":      {keeperBody, []string{`{"event": "power_back", "temperature": "20 C"}`}, "See that the air stone runs and the surface moves. Warm the water to 26 °C", "canister filter"},
 		"heat and poison":                        {keeperBody, []string{`{"tan": "3 mg/L N", "temperature": "33 C"}`}, clean, "Unplug the heater."},
 		"gasping, heat and poison":               {keeperBody, []string{`{"tan": "3 mg/L N", "temperature": "33 C", "behaviour": "gasping"}`}, "See that the air stone runs", "Unplug the heater."},
 		"distress in a tank with ammonia":        {rampBody, []string{`{"tan": "8 mg/L N", "temperature": "26 C"}`, `{"event": "animals_look_wrong", "behaviour": "gasping"}`}, "Change a third of the water", "See that the air stone runs"},

@@ -70,7 +70,7 @@ func TestWellSince(t *testing.T) {
 		t.Errorf("now says\n%s", now)
 	}
 	// What is still wrong stays: water too cold, and no power.
-	if is = s.logs(t, 2.5, `{"temperature": "19 C"}`, "").told(t); !strings.HasPrefix(is.then, "Warm the water") || strings.Contains(is.then, "Test for ammonia") {
+	if is = s.logs(t, 2.5, `{"temperature": "19 C"}`, "").told(t); !strings.HasPrefix(is.now, "Warm the water") || strings.Contains(is.then, "Test for ammonia") {
 		t.Errorf("well, but cold: %+v", is)
 	}
 	if is = s.event(t, 2.6, `{"event": "power_off"}`, "").told(t); !strings.HasPrefix(is.now, "Run a battery air pump") {

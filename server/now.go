@@ -70,8 +70,11 @@ func nowOf(v render.Voice, saved store.Transfer, now time.Time) *transferNow {
 	}
 	switch {
 	case len(course.Then) > 0:
-		if n.Next = course.Then[0]; n.Next.Code == "next_overdue" {
+		switch n.Next = course.Then[0]; {
+		case n.Next.Code == "next_overdue":
 			n.NextAt = &missed
+		case n.Next.Code == "triage_air" && len(course.Then) > 1: // which is seen at a glance
+			n.Next = quantity.Note{Code: "next_and_then", Params: []any{course.Then[0].Text, course.Then[1].Text}}
 		}
 	case course.WayOn != nil:
 		n.Next = course.WayOn.Advice

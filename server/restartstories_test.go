@@ -28,7 +28,7 @@ func TestWhatMustNotBeLost(t *testing.T) {
 	holds(t, map[string]story{
 		"a stop after the power is back":   {plan: keeperBody, steps: []step{{1, "event", off}, {1.1, "event", back}, {1.2, "event", `{"event": "stop"}`}}, then: "See that the air stone runs"},
 		"and the temperature is read":      {plan: keeperBody, steps: []step{{1, "event", off}, {1.1, "event", back}, {1.2, "event", `{"event": "stop"}`}, {1.3, "", `{"temperature": "26 C", "behaviour": "ok"}`}}, not: "canister"},
-		"the power is back, and poison":    {plan: keeperBody, steps: []step{{1, "", poison}, {1.1, "event", off}, {1.2, "event", back}}, now: "Close the clamp.", then: "See that the air stone runs", next: "never a bare hand"},
+		"the power is back, and poison":    {plan: keeperBody, steps: []step{{1, "", poison}, {1.1, "event", off}, {1.2, "event", back}}, now: "Close the clamp.", then: "See that the air stone runs", next: "and the surface moves. Move the animals into clean"},
 		"gasping in poison":                {plan: keeperBody, steps: []step{{1, "", strings.Replace(poison, "ok", "gasping", 1)}}, now: "Close the clamp.", then: "Use a tub, never a bare hand: they sting.", not: "half a step back", next: "Close the clamp."},
 		"a puffer gasping in poison":       {plan: strings.NewReplacer("scatophagus-argus", "dichotomyctere-nigroviridis", "10 ppt", "6 ppt").Replace(keeperBody), steps: []step{{1, "", strings.Replace(poison, "ok", "gasping", 1)}}, then: "clean, dechlorinated water", not: "half a step back"},
 		"poison in water that kills, too":  {plan: neonBody, steps: []step{{1, "", `{"tan": "3 mg/L N", "salinity": "9 ppt"}`}}, now: "Move the animals into clean, dechlorinated water at 4.", not: "water at 9 ppt"},

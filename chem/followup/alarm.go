@@ -42,15 +42,10 @@ func (f *following) raise() error {
 		c.pause(f.shut())
 	}
 	c.reasons(why)
-	if acts[0].Code == "act_pinch_hose" { // before all else
-		f.stopsRunning(acts[0])
-		acts = acts[1:]
+	if tells(acts, "act_pinch_hose") { // there is no way on until it is read to stand still
+		c.WayOn = nil
 	}
-	if len(acts) > 0 && acts[0].Code == "act_look_under" { // whatever else was reported
-		f.leavesContainer(acts[0])
-		acts = acts[1:]
-	}
-	c.adds(acts)
+	c.Then = append(c.Then, acts...)
 	return nil
 }
 
@@ -70,44 +65,6 @@ func (c *Course) reasons(why []quantity.Note) {
 	c.because(why...)
 }
 
-// stopsRunning puts the act that keeps water from running through a closed clamp before all else.
-// There is no way on until it is read to stand still.
-func (f *following) stopsRunning(act quantity.Note) {
-	c := f.course
-	c.Then, c.WayOn = slices.DeleteFunc(c.Then, closes), nil
-	switch {
-	case c.Now.Code == "act_not_closed": // drops were counted
-	case closes(c.Now):
-		c.Now = act
-	default:
-		c.first(act)
-	}
-	if all := append([]quantity.Note{c.Now}, c.Then...); !tells(all, "then_read_all") && !tells(all, "act_read_the_rest") {
-		c.Then = append(c.Then, noteOf("then_read_all"))
-	}
-}
-
-// leavesContainer puts the act that brings the animals out of a container that leaks before all
-// else, and the water that they need meanwhile after it.
-func (f *following) leavesContainer(act quantity.Note) {
-	c := f.course
-	if c.Now.Code == act.Code || c.Now.Code == "act_pinch_hose" || c.Now.Code == "act_not_closed" || tells(c.Why, "why_little_water") {
-		return // or the water set aside goes in first
-	}
-	c.Then = slices.DeleteFunc(c.Then, func(n quantity.Note) bool { return n.Code == "then_look_under" || closes(n) })
-	if closes(c.Now) {
-		c.Now = act
-	} else {
-		c.first(act)
-	}
-	if f.mayGoBack() && !tells(c.Then, "then_top_up") {
-		c.Then = append([]quantity.Note{noteOf("then_top_up")}, c.Then...)
-	}
-}
-
-// closes reports whether an act only closes the clamp or leaves it closed.
-func closes(n quantity.Note) bool { return n.Code == "act_close_clamp" || n.Code == "act_leave_closed" }
-
 // keepsSalinity says of an act that leaves the water alone, where clean water of the same salinity is
 // asked for too, that it means the salinity.
 func (f *following) keepsSalinity() {
@@ -126,31 +83,6 @@ func (f *following) keepsSalinity() {
 	}
 }
 
-// adds puts in what is not said yet of acts, without changing their order.
-func (c *Course) adds(acts []quantity.Note) {
-	said := append([]quantity.Note{c.Now}, c.Then...)
-	missing := slices.DeleteFunc(slices.Clone(acts), func(n quantity.Note) bool { return tells(said, n.Code) })
-	if len(missing) > 0 && slices.Contains(canWait, c.Now.Code) {
-		first := acts[0]
-		c.Then = slices.DeleteFunc(c.Then, func(n quantity.Note) bool { return n.Code == first.Code })
-		c.Now, acts = first, append(acts[1:], c.Now)
-	}
-	next := 0
-	for _, act := range acts {
-		i := slices.IndexFunc(c.Then, func(n quantity.Note) bool { return tells([]quantity.Note{n}, act.Code) })
-		switch {
-		case i >= 0:
-			next = max(next, i+1)
-		case !tells([]quantity.Note{c.Now}, act.Code):
-			c.Then = slices.Insert(c.Then, next, act)
-			next++
-		}
-	}
-}
-
-// canWait are the acts that come after what is wrong: nothing drips for them.
-var canWait = []quantity.Code{"act_leave_closed", "act_change_nothing", "act_read_all", "act_read_temperature", "act_only_read_temperature", "act_read_the_rest", "now_hold", "now_leave_until"}
-
 // tells reports whether notes say something already, in these words or others.
 func tells(notes []quantity.Note, code quantity.Code) bool {
 	same := map[quantity.Code]quantity.Code{"act_unplug_heater": "act_unplug_and_close", "then_look_under": "act_look_under", "why_only_power_off": "why_power_off"}
@@ -166,7 +98,7 @@ func (f *following) standing() (why, acts []quantity.Note, err error) {
 		return nil, nil, err
 	}
 	if len(why) > 0 {
-		acts = append(acts, noteOf("act_pinch_hose"))
+		acts = append(acts, noteOf("act_pinch_hose"), noteOf("then_read_all"))
 	}
 	if v, full := f.toTheRim(); full {
 		why = append(why, noteOf("why_to_the_rim", f.mark(v), f.mark(f.tub.Capacity)))
@@ -175,6 +107,9 @@ func (f *following) standing() (why, acts []quantity.Note, err error) {
 	if low := f.lowVolumes(); !f.released && f.falls(low) {
 		why = append(why, noteOf("why_level_falls", f.mark(low[1]), f.mark(low[0])))
 		acts = append(acts, noteOf("act_look_under"))
+		if f.mayGoBack() {
+			acts = append(acts, noteOf("then_top_up"))
+		}
 	}
 	at, out := f.powerFailed()
 	if out {
@@ -193,6 +128,12 @@ func (f *following) standing() (why, acts []quantity.Note, err error) {
 		why = append(why, noteOf("why_warmth_off", *w.read, w.planned))
 		if !out || w.back() < 0 {
 			acts = append(acts, f.putRight(w)...)
+		}
+		if w.back() < 0 && !out && len(p.why) == 0 { // warm water holds little oxygen
+			acts = append(acts, noteOf("triage_air"))
+		}
+		if !f.released && !f.course.InDistress() { // which waits longer
+			acts = append(acts, noteOf("then_salt_after_warmth", hours(saltAfterWarmth)))
 		}
 	}
 	return why, acts, nil

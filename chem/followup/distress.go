@@ -45,7 +45,7 @@ func (f *following) stop() error {
 	f.readAfter()
 	at := f.clock(e.hours(b.Request))
 	if e.moults() || e.is(Stop) && !e.Distressed() {
-		f.airFirst()
+		f.withoutPower()
 	}
 	if e.is(Stop) && !e.Distressed() {
 		c.Why = append(c.Why, noteOf("why_stopped", at))

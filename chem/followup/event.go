@@ -205,7 +205,7 @@ func (f *following) answerWithoutDrip(e LogEntry, at string) {
 		c.because(noteOf("why_only_power_off", at))
 		if c.Now = f.shut(); c.Now.Code == "act_change_nothing" {
 			c.Now = noteOf("power_air")
-			then(f.wrap(), noteOf("power_heaters"), noteOf("act_change_nothing"), noteOf("power_report_back"))
+			then(f.wrap(), noteOf("power_heaters"), noteOf("act_keep_salinity"), noteOf("power_report_back"))
 			return
 		}
 		then(noteOf("power_air"), f.wrap(), noteOf("power_heaters"), noteOf("power_report_back"))

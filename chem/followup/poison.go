@@ -216,21 +216,14 @@ func (f *following) powerOut() bool {
 	return out
 }
 
-// airFirst puts air before all else while the power is out, because the air stone stands still;
-// only a clamp that may be open comes before that.
-func (f *following) airFirst() {
-	c := f.course
+// withoutPower says what to do while the power is out, when the air stone stands still.
+func (f *following) withoutPower() {
 	at, out := f.powerFailed()
 	if !out {
 		return
 	}
-	c.because(noteOf("why_only_power_off", f.clock(at)))
-	if c.Now.Code == "act_close_clamp" || c.Now.Code == "bag_open" {
-		c.Then = append(c.Then, noteOf("power_air"))
-	} else {
-		c.first(noteOf("power_air"))
-	}
-	c.Then = append(c.Then, f.wrap(), noteOf("power_heaters"), noteOf("power_report_back"))
+	f.course.because(noteOf("why_only_power_off", f.clock(at)))
+	f.course.Then = append(f.course.Then, noteOf("power_air"), f.wrap(), noteOf("power_heaters"), noteOf("power_report_back"))
 }
 
 // triage looks for the causes of distress in order: air, ammonia, temperature; poison that a test
@@ -243,7 +236,7 @@ func (f *following) triage(well bool) error {
 		return err
 	}
 	c.because(p.why...)
-	if f.airFirst(); !f.powerOut() && !well {
+	if f.withoutPower(); !f.powerOut() && !well {
 		c.Then = append(c.Then, noteOf("triage_air"))
 	}
 	if len(p.why) > 0 {
@@ -282,12 +275,5 @@ func (f *following) leavesPoison() {
 	if f.released {
 		out = noteOf("act_change_some")
 	}
-	switch c := f.course; {
-	case c.Now.Code == out.Code:
-	case c.Now.Code == "act_change_nothing" && out.Code == "act_change_some": // only the salinity is left alone
-		c.Now = out
-	default:
-		c.Then = append(c.Then, out)
-	}
-	f.course.Then = append(f.course.Then, noteOf("then_test_clean"))
+	f.course.Then = append(f.course.Then, out, noteOf("then_test_clean"))
 }

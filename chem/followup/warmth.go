@@ -67,10 +67,14 @@ func (f *following) putRight(w warmthSeen) []quantity.Note {
 	return []quantity.Note{f.backTo(w)}
 }
 
-// wrap says what to do about the cold while the power is off. What is too warm is left to cool.
+// wrap says what to do about the cold while the power is off: what is cold is warmed by bottles
+// (common practice, no source), and what is too warm is left to cool.
 func (f *following) wrap() quantity.Note {
-	if w := f.warmthNow(); w.apart() && w.back() < 0 {
+	switch w := f.warmthNow(); {
+	case w.apart() && w.back() < 0:
 		return noteOf("power_no_wrap")
+	case w.apart():
+		return noteOf("power_wrap_bottles")
 	}
 	return noteOf("power_wrap")
 }

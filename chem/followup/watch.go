@@ -28,7 +28,7 @@ func (f *following) warmthOff() bool {
 	switch c.pause(f.shut()); {
 	case !f.clamped():
 		acts := f.putRight(w)
-		c.Now, c.Then = acts[0], append(append(acts[1:], c.Now), c.Then...)
+		c.Now, c.Then = acts[0], append(append(acts[1:], noteOf("act_keep_salinity")), c.Then...)
 	case w.back() < 0:
 		c.Now, c.Then = noteOf("act_unplug_and_close"), append(c.Then, noteOf("triage_air"), f.backTo(w))
 	default:
