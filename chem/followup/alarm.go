@@ -126,17 +126,24 @@ func (f *following) standing() (why, acts []quantity.Note, err error) {
 	}
 	if w := f.warmthNow(); w.apart() {
 		why = append(why, noteOf("why_warmth_off", *w.read, w.planned))
-		if !out || w.back() < 0 {
-			acts = append(acts, f.putRight(w)...)
-		}
-		if w.back() < 0 && !out && len(p.why) == 0 { // warm water holds little oxygen
-			acts = append(acts, noteOf("triage_air"))
-		}
-		if !f.released && !f.course.InDistress() { // which waits longer
-			acts = append(acts, noteOf("then_salt_after_warmth", hours(saltAfterWarmth)))
-		}
+		acts = append(acts, f.besideWarmth(w, len(p.why) > 0)...)
 	}
 	return why, acts, nil
+}
+
+// besideWarmth brings water that is too warm or too cold back to its temperature, with what belongs
+// to it. Without power nothing warms it; in poisoned water the air stone is for the clean one.
+func (f *following) besideWarmth(w warmthSeen, poisoned bool) (acts []quantity.Note) {
+	if !f.powerOut() || w.back() < 0 {
+		acts = f.putRight(w)
+	}
+	if w.back() < 0 && !f.powerOut() && !poisoned { // warm water holds little oxygen
+		acts = append(acts, noteOf("triage_air"))
+	}
+	if !f.released && !f.course.InDistress() { // which waits longer
+		acts = append(acts, noteOf("then_salt_after_warmth", hours(saltAfterWarmth)))
+	}
+	return acts
 }
 
 // outOfPoison brings the animals into clean water, or changes part of that of a tank, and tests it.
