@@ -45,7 +45,7 @@ func TestWhatIsStillWrongComesFirst(t *testing.T) {
 		"poison by cups and a stop":              {cups, []string{poison, `{"event": "stop"}`}, clean, ""},
 		"cold water by cups":                     {cups, []string{`{"cups": 1, "temperature": "21 C"}`}, "Warm the water to 26 °C", ""},
 		"cold water of a ramp":                   {rampBody, []string{`{"salinity": "2.1 ppt", "temperature": "20 C"}`}, "Warm the water to 26 °C", ""},
-		"a moult and poison":                     {keeperBody, []string{`{"behaviour": "moult"}`, poison}, "Change a third of the water", "Leave it alone where it is"},
+		"a moult and poison":                     {keeperBody, []string{`{"behaviour": "moult"}`, poison}, "Change half of the water", "Leave it alone where it is"},
 		"a moult and heat":                       {keeperBody, []string{`{"behaviour": "moult"}`, `{"temperature": "30 C"}`}, "Unplug the heater.", "Leave it alone where it is"},
 		"a moult and no power":                   {keeperBody, []string{`{"behaviour": "moult"}`, off}, air, "Leave it alone where it is"},
 		"a foul bag without power":               {bagBody, []string{off}, air, ""},
@@ -53,7 +53,7 @@ func TestWhatIsStillWrongComesFirst(t *testing.T) {
 		"the power is back, and it is cold":      {keeperBody, []string{`{"event": "power_back", "temperature": "20 C"}`}, "See that the air stone runs and the surface moves. Warm the water to 26 °C", "canister filter"},
 		"heat and poison":                        {keeperBody, []string{`{"tan": "3 mg/L N", "temperature": "33 C"}`}, clean, "Unplug the heater."},
 		"gasping, heat and poison":               {keeperBody, []string{`{"tan": "3 mg/L N", "temperature": "33 C", "behaviour": "gasping"}`}, "See that the air stone runs", "Unplug the heater."},
-		"distress in a tank with ammonia":        {rampBody, []string{`{"tan": "8 mg/L N", "temperature": "26 C"}`, `{"event": "animals_look_wrong", "behaviour": "gasping"}`}, "Change a third of the water", "See that the air stone runs"},
+		"distress in a tank with ammonia":        {rampBody, []string{`{"tan": "8 mg/L N", "temperature": "26 C"}`, `{"event": "animals_look_wrong", "behaviour": "gasping"}`}, "Change half of the water", "See that the air stone runs"},
 		"a heater that sticks":                   {streamBody, []string{`{"temperature": "33 C", "behaviour": "gasping"}`}, "See that the air stone runs", "Unplug the heater."},
 		"the power fails, and somebody is late ": {cups, []string{off, `{"event": "late"}`}, air, ""},
 	} {
@@ -119,7 +119,7 @@ func TestWhatGoesWrongAfterTheEnd(t *testing.T) {
 	for body, first := range map[string]string{
 		`{"event": "power_off"}`:                                            "Run a battery air pump",
 		`{"temperature": "21 C", "behaviour": "ok"}`:                        "Warm the water to 26 °C",
-		`{"tan": "3 mg/L N", "temperature": "26 C", "behaviour": "ok"}`:     "Change a third of the water",
+		`{"tan": "3 mg/L N", "temperature": "26 C", "behaviour": "ok"}`:     "Change half of the water",
 		`{"temperature": "30.5 C"}`:                                         "Unplug the heater.",
 		`{"behaviour": "not_feeding"}`:                                      "Look at the animals, then leave them in peace.",
 		`{"tan": "0 mg/L N", "nitrite": "0 mg/L N", "temperature": "26 C"}`: "Look at the animals, then leave them in peace.",

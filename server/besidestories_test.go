@@ -154,7 +154,7 @@ func TestDistressInATankThatIsRamped(t *testing.T) {
 	s := savePlanOf(t, rampScat)
 	s.logs(t, 30, `{"salinity": "4 ppt", "temperature": "26 C", "tan": "1 mg/L N", "nitrite": "0.5 mg/L N"}`, "")
 	is := s.event(t, 71.9, `{"event": "animals_look_wrong", "behaviour": "gasping"}`, "").told(t)
-	if is.verdict != "stopped" || !strings.HasPrefix(is.now, "Change a third of the water") || !strings.Contains(is.then, "by 1 g/kg to 3 ppt. Change some of the tank") || strings.Contains(is.then, "set aside") || strings.Contains(is.then, "Move the animals") {
+	if is.verdict != "stopped" || !strings.HasPrefix(is.now, "Change half of the water") || !strings.Contains(is.then, "by 1 g/kg to 3 ppt. Change some of the tank") || strings.Contains(is.then, "set aside") || strings.Contains(is.then, "Move the animals") {
 		t.Errorf("%+v", is)
 	}
 	if de := s.get(t, s.path+"?format=text&lang=de").body; !strings.Contains(de, "Wechsle im Becken etwas Wasser gegen solches wie davor, nach und nach.") {

@@ -81,7 +81,7 @@ func TestADoubtBesideCupsAndARamp(t *testing.T) {
 		t.Errorf("a ramp far beside, with clean tests: %+v", is)
 	}
 	is = ramp.logs(t, 21, `{"tan": "1 mg/L N", "nitrite": "1 mg/L N"}`, "").told(t)
-	if !strings.HasPrefix(is.now, "Change a third of the water") || !strings.HasPrefix(is.why, "Ammonia was 1 mg/L N") || !strings.Contains(is.why, "Nitrite was 1 mg/L N") || !strings.HasPrefix(is.warnings, "A reading of 9 ppt does not fit") {
+	if !strings.HasPrefix(is.now, "Change half of the water") || !strings.HasPrefix(is.why, "Ammonia was 1 mg/L N") || !strings.Contains(is.why, "Nitrite was 1 mg/L N") || !strings.HasPrefix(is.warnings, "A reading of 9 ppt does not fit") {
 		t.Errorf("both poisons: %+v", is)
 	}
 }

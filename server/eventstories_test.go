@@ -103,7 +103,7 @@ func TestDistressAfterTheEnd(t *testing.T) {
 	}
 	for name, x := range map[string]struct{ body, now, then string }{
 		"loss of balance": {`{"event": "animals_look_wrong", "behaviour": "loss_of_balance"}`, "See that the air stone runs and the surface moves.", "Check the temperature. Test for ammonia. If there is any, change half"},
-		"with ammonia":    {`{"behaviour": "gasping", "salinity": "10 ppt", "tan": "2 mg/L N", "temperature": "26 C"}`, "Change a third of the water for clean, dechlorinated water of the same salinity and temperature. Feed nothing.", "See that the air stone runs"},
+		"with ammonia":    {`{"behaviour": "gasping", "salinity": "10 ppt", "tan": "2 mg/L N", "temperature": "26 C"}`, "Change half of the water for clean, dechlorinated water of the same salinity and temperature. Do it again every hour until both tests are low. Feed nothing.", "See that the air stone runs"},
 		"warm":            {`{"behaviour": "gasping", "salinity": "10 ppt", "temperature": "31 C"}`, "See that the air stone runs and the surface moves.", "Unplug the heater. Let the water cool to 28 °C"},
 	} {
 		s, a := finished(5./12, func(s savedPlan) { s.logs(t, 0.4, read(6.9, 3.1, ""), "") })

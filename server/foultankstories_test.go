@@ -9,7 +9,7 @@ import (
 // is reported next; only the salinity waits. At pH 8.4 and 26 °C about a fifth of 4 mg/L is toxic.
 func TestPoisonInATankThatIsRamped(t *testing.T) {
 	t.Parallel()
-	const change = "Change a third of the water for clean, dechlorinated water of the same salinity and temperature."
+	const change = "Change half of the water for clean, dechlorinated water of the same salinity and temperature."
 	foul := `{"behaviour": "ok", "tan": "4 mg/L N", "salinity": "5 ppt", "temperature": "26 C"}`
 	nitrite := `{"behaviour": "ok", "tan": "0.1 mg/L N", "nitrite": "10 mg/L N", "salinity": "5 ppt", "temperature": "26 C"}`
 	steep := strings.NewReplacer("7.8", "8.4", "8.2", "8.4").Replace(rampBody)

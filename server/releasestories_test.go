@@ -14,7 +14,7 @@ func TestReportedInTheMinuteOfTheRelease(t *testing.T) {
 		"the power is back": {`{"event": "power_off", "time": "2026-12-01T13:50:00Z"}`, `{"event": "power_back", "time": "2026-12-01T14:00:00Z"}`, "See that the air stone runs", "canister filter"},
 		"just then":         {`{"event": "power_off", "time": "2026-12-01T13:50:00Z"}`, `{"event": "power_back", "time": "2026-12-01T14:00:40Z"}`, "See that the air stone runs", "canister filter"},
 		"no power":          {"", `{"event": "power_off", "time": "2026-12-01T14:00:00Z"}`, "Run a battery air pump", "Report when the power is back"},
-		"ammonia":           {"", `{"behaviour": "ok", "tan": "4 mg/L N", "nitrite": "2 mg/L N", "temperature": "26 C", "time": "2026-12-01T14:00:00Z"}`, "Change a third of the water", "Test that water"},
+		"ammonia":           {"", `{"behaviour": "ok", "tan": "4 mg/L N", "nitrite": "2 mg/L N", "temperature": "26 C", "time": "2026-12-01T14:00:00Z"}`, "Change half of the water", "Test that water"},
 		"heat":              {"", `{"behaviour": "ok", "temperature": "33 C", "time": "2026-12-01T14:00:00Z"}`, "Unplug the heater.", "Let the water cool"},
 		"gasping":           {"", `{"behaviour": "gasping", "time": "2026-12-01T14:00:00Z"}`, "See that the air stone runs", "of theirs"},
 		"something wrong":   {"", `{"event": "animals_look_wrong", "time": "2026-12-01T14:00:40Z"}`, "See that the air stone runs", "of theirs"},
@@ -53,7 +53,7 @@ func TestCalledOffAndStillWrong(t *testing.T) {
 		now  string
 	}{
 		"hardly any water":       {jugBody, []string{`{"volume": "1 L", "temperature": "26 C", "behaviour": "ok"}`}, "Pour in the water set aside now"},
-		"poison in a tank":       {rampBody, []string{`{"tan": "4 mg/L N", "temperature": "26 C", "behaviour": "ok"}`}, "Change a third of the water"},
+		"poison in a tank":       {rampBody, []string{`{"tan": "4 mg/L N", "temperature": "26 C", "behaviour": "ok"}`}, "Change half of the water"},
 		"a clamp that runs":      {jugBody, []string{`{"event": "stop"}`, `{"volume": "9 L", "salinity": "5.5 ppt", "temperature": "26 C"}`}, "Pinch the hose"},
 		"water at the rim":       {jugBody, []string{`{"volume": "20 L", "behaviour": "ok"}`}, "Close the clamp and read once more"},
 		"a container that leaks": {jugBody, []string{read(6.36, 2.45, ""), read(6.12, 2.89, ""), read(5.88, 3.33, ""), read(5.64, 3.75, "")}, "Close the clamp and stop the leak"},

@@ -12,7 +12,7 @@ func TestNoWayBackInARescue(t *testing.T) {
 	t.Parallel()
 	for name, x := range map[string]struct{ body, first string }{
 		"one move": {`{"animals": [{"species": "paracheirodon-innesi", "count": 6, "mass": "0.5 g"}], "recent_change": "12 g/kg",
-			"from": {"salinity": "12 ppt", "temperature": "25 C"}, "to": {"salinity": "0.2 ppt", "temperature": "25 C"}}`, "Change no more water."},
+			"from": {"salinity": "12 ppt", "temperature": "25 C"}, "to": {"salinity": "0.2 ppt", "temperature": "25 C"}}`, "See that the air stone runs and the surface moves."},
 		"a drip": {`{"animals": [{"species": "corydoras-aeneus", "count": 1, "mass": "1 g"}], "limits": {"at_once": "0.3 g/kg"},
 			"from": {"salinity": "2 ppt", "temperature": "25 C"}, "to": {"salinity": "0.3 ppt", "temperature": "25 C"},
 			"container": {"capacity": "40 L", "start_volume": "10 L", "aerated": true}, "line": {"drop_volume": "0.05 mL"}}`, "Close the clamp."},
@@ -64,7 +64,7 @@ func TestFoodIsRefusedAfterTheRelease(t *testing.T) {
 		!strings.HasPrefix(is.then, "If there is any, change a third of the water") || !strings.Contains(is.then, "no tank mate chases them") {
 		t.Errorf("%+v\n%.900s", is, a.body)
 	}
-	if is := s.logs(t, 37, `{"tan": "2 mg/L N", "temperature": "26 C"}`, "").told(t); !strings.HasPrefix(is.now, "Change a third of the water") {
+	if is := s.logs(t, 37, `{"tan": "2 mg/L N", "temperature": "26 C"}`, "").told(t); !strings.HasPrefix(is.now, "Change half of the water") {
 		t.Errorf("with ammonia: %+v", is)
 	}
 	if is := s.logs(t, 40, `{"tan": "0 mg/L N", "nitrite": "0 mg/L N", "temperature": "26 C"}`, "").told(t); !strings.HasPrefix(is.now, "See that no tank mate chases them") {

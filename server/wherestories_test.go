@@ -93,8 +93,8 @@ func TestInATankThereIsNoClamp(t *testing.T) {
 	}
 	const ammonia, off = `{"tan": "2 mg/L N", "temperature": "26 C", "behaviour": "ok"}`, `{"event": "power_off"}`
 	holds(t, map[string]story{
-		"ammonia, as read":      {plan: stagedBody, steps: []step{{released + 1, "", fmt.Sprintf(`{"salinity": "%.1f ppt", "temperature": "26 C", "behaviour": "ok"}`, into)}, {released + 1.5, "", ammonia}}, now: "Change a third of the water", not: "lamp", next: "Change a third of the water"},
-		"ammonia, long after":   {plan: stagedBody, steps: []step{{released + 6, "", ammonia}}, now: "Change a third of the water", not: "lamp"},
+		"ammonia, as read":      {plan: stagedBody, steps: []step{{released + 1, "", fmt.Sprintf(`{"salinity": "%.1f ppt", "temperature": "26 C", "behaviour": "ok"}`, into)}, {released + 1.5, "", ammonia}}, now: "Change half of the water", not: "lamp", next: "Change half of the water"},
+		"ammonia, long after":   {plan: stagedBody, steps: []step{{released + 6, "", ammonia}}, now: "Change half of the water", not: "lamp"},
 		"ammonia in the drip":   {plan: stagedBody, steps: []step{{released - 2, "", ammonia}}, now: "Close the clamp.", then: "Move the animals into clean"},
 		"no power, long after":  {plan: stagedBody, steps: []step{{released + 6, "event", off}}, now: "Run a battery air pump", not: "lamp"},
 		"gasping, long before":  {plan: combined, steps: []step{{30, "event", `{"event": "power_off", "behaviour": "gasping"}`}}, now: "Run a battery air pump", not: "lamp", next: "Run a battery air pump"},

@@ -85,7 +85,7 @@ func (f *following) keepsSalinity() {
 
 // tells reports whether notes say something already, in these words or others.
 func tells(notes []quantity.Note, code quantity.Code) bool {
-	same := map[quantity.Code]quantity.Code{"act_unplug_heater": "act_unplug_and_close", "then_look_under": "act_look_under", "why_only_power_off": "why_power_off"}
+	same := map[quantity.Code]quantity.Code{"act_unplug_heater": "act_unplug_and_close", "act_change_some": "act_change_much", "then_look_under": "act_look_under", "why_only_power_off": "why_power_off"}
 	return slices.ContainsFunc(notes, func(n quantity.Note) bool { return n.Code == code || n.Code == same[code] })
 }
 
@@ -148,7 +148,7 @@ func (f *following) besideWarmth(w warmthSeen, poisoned bool) (acts []quantity.N
 
 // outOfPoison brings the animals into clean water, or changes part of that of a tank, and tests it.
 func (f *following) outOfPoison() []quantity.Note {
-	clean := noteOf("act_change_some")
+	clean := f.changeWater()
 	if !f.released {
 		clean = f.cleanWater()
 	}

@@ -108,7 +108,7 @@ func TestCupsAreFollowed(t *testing.T) {
 	}
 	sick := at(n, quarter)
 	sick.Event = new(LookWrong)
-	if c = follow(t, r, legs, sick); c.Verdict != Stopped || c.Now.Code != "act_change_nothing" || float64(c.StepBack.PracticalSalinity.Value)*quantity.GramsPerPractical >= salts[n] {
+	if c = follow(t, r, legs, sick); c.Verdict != Stopped || c.Now.Code != "triage_air" || c.Then[0].Code != "act_keep_salinity" || float64(c.StepBack.PracticalSalinity.Value)*quantity.GramsPerPractical >= salts[n] {
 		t.Errorf("they look wrong: %s, %v, %+v", c.Verdict, c.Now, c.StepBack)
 	}
 }

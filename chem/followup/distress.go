@@ -86,6 +86,7 @@ func (f *following) distress(seen signs) error {
 	}
 	from, rest := seen.last.hours(f.base.Request), max(leastRest, f.base.Hold)
 	c.WayOn = &WayOn{Earliest: hours(from + rest), Advice: noteOf("way_on_after_distress", hours(rest))}
+	_, soft := f.moulting()
 	switch {
 	case f.rescue:
 		c.Then = append(c.Then, noteOf("then_no_way_back"))
@@ -95,7 +96,7 @@ func (f *following) distress(seen signs) error {
 	case seen.well != nil:
 		c.Then = append(c.Then, noteOf("then_keep_old_water"))
 		return nil
-	case tells(append(c.Then, c.Now), f.movesToClean()):
+	case tells(append(c.Then, c.Now), f.movesToClean()), soft:
 		return nil // poison is the cause that was found, and they leave that water for it
 	}
 	return f.back()
@@ -106,7 +107,9 @@ func (f *following) distress(seen signs) error {
 func (f *following) halfWayNow(seen signs) {
 	c := f.course
 	half, ok := f.base.HalfWay(float64(c.PracticalSalinity.Value * quantity.GramsPerPractical))
-	poison := func(n quantity.Note) bool { return n.Code == f.movesToClean() || n.Code == "act_change_some" }
+	poison := func(n quantity.Note) bool {
+		return n.Code == f.movesToClean() || n.Code == "act_change_some" || n.Code == "act_change_much"
+	}
 	if !ok || seen.well != nil || f.released || seen.last.moults() || slices.ContainsFunc(append(c.Then, c.Now), poison) {
 		return
 	}
@@ -115,11 +118,7 @@ func (f *following) halfWayNow(seen signs) {
 		at = w.read.Value
 	}
 	move := noteOf("move_half_way", practical(half), quantity.Exactly(at))
-	if c.Now.Code == "act_change_nothing" {
-		c.Now = move
-		return
-	}
-	c.Then = slices.Insert(c.Then, 0, move)
+	c.Then = append(c.Then, move)
 }
 
 // toStop is the act that stops the change of water.
@@ -127,6 +126,8 @@ func (f *following) toStop(e LogEntry) quantity.Note {
 	switch since := f.loggedSince(f.state.stopped); {
 	case f.leg().outOfBag():
 		return noteOf("bag_open")
+	case !f.clamped() && (e.Distressed() || e.is(LookWrong)) && !e.moults(): // air comes first
+		return noteOf("act_keep_salinity")
 	case !f.clamped():
 		return noteOf("act_change_nothing")
 	case dripped(since):
@@ -200,7 +201,7 @@ func (f *following) refusesFood(seen signs) error {
 	company := noteOf("then_look_for_bullies")
 	switch {
 	case len(p.why) > 0:
-		c.Now, c.Then = noteOf("act_change_some"), append(c.Then, noteOf("then_test_clean"), company)
+		c.Now, c.Then = f.changeWater(), append(c.Then, noteOf("then_test_clean"), company)
 	case p.clean:
 		c.Now = company
 	default:

@@ -85,6 +85,7 @@ func (f *following) byRoute(ctx context.Context) (err error) {
 	err = f.raise()
 	f.keepsSalinity()
 	f.powerJustBack()
+	f.sparesTheMoulting()
 	if v := f.course.Verdict; v == Paused || v == Stopped || f.course.Alarmed() {
 		f.course.ranked()
 	}

@@ -14,7 +14,8 @@ import (
 // first.
 type poison struct {
 	why   []quantity.Note
-	clean bool // ammonia was tested since the plan was stopped, and nothing was found
+	clean bool    // ammonia was tested since the plan was stopped, and nothing was found
+	times float64 // the most that was found, as a multiple of its limit
 }
 
 // tests are the places in the log of the latest tests of ammonia and nitrite; -1 without one.
@@ -59,6 +60,7 @@ func (f *following) poisonFound(t tests) (poison, error) {
 		if err != nil {
 			return p, err
 		}
+		p.times = float64(toxic / most)
 		if toxic > most {
 			p.why = append(p.why, noteOf("why_ammonia_toxic", *tan.TAN, f.clock(tan.hours(f.base.Request)), quantity.Exactly(toxic), quantity.Exactly(most)))
 		}
@@ -66,8 +68,23 @@ func (f *following) poisonFound(t tests) (poison, error) {
 	if nitrite != nil && nitrite.Nitrite.Value > lifesupport.HarmlessNitrite*(1+inside) {
 		p.why = append(p.why, noteOf("why_nitrite_toxic", *nitrite.Nitrite, f.clock(nitrite.hours(f.base.Request)), quantity.Exactly(lifesupport.HarmlessNitrite)))
 	}
+	if nitrite != nil {
+		p.times = max(p.times, float64(nitrite.Nitrite.Value/lifesupport.HarmlessNitrite))
+	}
 	p.clean = p.clean && len(p.why) == 0
 	return p, nil
+}
+
+// aThird is how many times a limit may be exceeded for a third of new water to be enough.
+const aThird = 1.5
+
+// changeWater changes part of the water around animals that nobody catches: a third, or half, again
+// and again, of what a third leaves poisonous.
+func (f *following) changeWater() quantity.Note {
+	if p, err := f.poisonNow(); err == nil && p.times > aThird {
+		return noteOf("act_change_much")
+	}
+	return noteOf("act_change_some")
 }
 
 // toxic is the un-ionized ammonia of a test, at the highest pH that the two waters may reach,
@@ -167,8 +184,8 @@ func (f *following) cleanWater() quantity.Note {
 	if f.leg().outOfBag() && !f.released {
 		return noteOf("bag_open")
 	}
-	if f.inTank() || f.state.stopped >= 0 && f.signsSince().last.moults() {
-		return noteOf("act_change_some")
+	if _, soft := f.moulting(); soft || f.inTank() {
+		return f.changeWater()
 	}
 	at := f.base.Request.From.Temperature
 	if w := f.warmthNow(); w.read != nil {
@@ -273,7 +290,7 @@ func (f *following) testedSince() bool {
 func (f *following) leavesPoison() {
 	out := f.cleanWater()
 	if f.released {
-		out = noteOf("act_change_some")
+		out = f.changeWater()
 	}
 	f.course.Then = append(f.course.Then, out, noteOf("then_test_clean"))
 }

@@ -16,7 +16,7 @@ var byUrgency = [][]quantity.Code{
 		"act_warm_first", "act_only_warm", "now_read_volume", "now_read_salinity_again", "now_read_once_more", "now_close_and_hold"},
 	{"act_take_out_water"},
 	{"power_air"},
-	beforeAir: {"act_change_some", "move_half_way"},
+	beforeAir: {"act_change_some", "act_change_much", "move_half_way"},
 	{"triage_air"},
 	{"then_look_under"},
 	{intoClean, intoCleanSting, intoCleanWet, "then_test_clean"},
@@ -46,6 +46,8 @@ func (c *Course) urgency(act quantity.Code) int {
 	switch clean := act == intoClean || act == intoCleanSting || act == intoCleanWet; {
 	case place < 0:
 		return allOther
+	case clean && c.Tells("why_level_falls"): // instead of another container
+		return stillWater
 	case clean && c.Tells("why_little_water") && !tells(append(c.Then, c.Now), "act_pour_old_water"):
 		return soundWater
 	case act == "act_unplug_heater" && !c.InDistress() && !c.Tells("why_ammonia_toxic", "why_nitrite_toxic"):
@@ -67,6 +69,12 @@ var includes = map[quantity.Code][]quantity.Code{
 	"act_unplug_heater":    {"power_heaters"},
 	"act_close_clamp":      {"act_leave_closed"},
 
+	intoClean:         {"act_look_under", "then_top_up"},
+	intoCleanSting:    {"act_look_under", "then_top_up"},
+	intoCleanWet:      {"act_look_under", "then_top_up"},
+	"act_change_some": {intoClean, intoCleanSting, intoCleanWet},
+	"act_change_much": {intoClean, intoCleanSting, intoCleanWet},
+
 	"then_salt_after_warmth": {"act_keep_salinity", "power_warm_first"},
 }
 
@@ -74,10 +82,16 @@ var includes = map[quantity.Code][]quantity.Code{
 func (c *Course) ranked() {
 	acts := append([]quantity.Note{c.Now}, c.Then...)
 	slices.SortStableFunc(acts, func(a, b quantity.Note) int { return c.urgency(a.Code) - c.urgency(b.Code) })
+	included := map[quantity.Code]bool{}
+	for _, n := range acts {
+		for _, code := range includes[n.Code] {
+			included[code] = true
+		}
+	}
 	said := map[quantity.Code]bool{}
 	for _, n := range acts {
 		for _, code := range includes[n.Code] {
-			said[code] = true
+			said[code] = said[code] || !included[n.Code]
 		}
 	}
 	acts = slices.DeleteFunc(acts, func(n quantity.Note) bool {
