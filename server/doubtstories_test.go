@@ -18,7 +18,7 @@ func TestADoubtComesFirst(t *testing.T) {
 			{0.55, read(7.2, 3.4, ""), told{"on_course", "All is going to plan.", "", "", ""}, "everything else says"}},
 		"salt as the sea": {{0.5, `{"salinity": "33 ppt", "instrument": {"kind": "none"}, "volume": "7.1 L", "temperature": "26 C"}`,
 			told{verdict: "paused", now: "Close the clamp and read the salinity once more"}, "drip runs"}},
-		"off for good": {{0.5, read(7.1, 0.2, ""), told{}, ""}, {0.6, read(7.3, 0.2, ""), told{now: "Read the salinity once more"}, ""},
+		"off for good": {{0.5, read(7.1, 0.2, ""), told{}, ""}, {0.6, read(7.3, 0.2, ""), told{now: "Close the clamp.", then: "Read the salinity once more"}, ""},
 			{0.7, read(7.5, 0.2, ""), told{now: "Check the instrument in a water you know, and read the new water with it.", why: "Since 09:36 your instrument is off by about 3.3 g/kg"}, ""}},
 		// What was poured off early, and what never came in, look alike where no instrument is named.
 		"blocked before a visit": {{0.75, `{"salinity": "2.2 ppt", "volume": "6.2 L", "temperature": "26 C"}`, told{verdict: "corrected", now: "Set the line to 40 mL/min"}, "All is going to plan"}},

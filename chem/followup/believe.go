@@ -91,7 +91,8 @@ func (b *bank) doubts(s sighting) bool {
 	} else if r := b.wrongWater(h, s.hours); r != nil && !r.behind {
 		b.doubtedSalinity = doubt{s.salinity, r.salt, s.hours}
 	}
-	return b.doubtedVolume.since() == s.hours || b.doubtedSalinity.since() == s.hours || h.trace != nil && h.trace.unread
+	contradicts := b.contradicts(s)
+	return contradicts || b.doubtedVolume.since() == s.hours || b.doubtedSalinity.since() == s.hours || h.trace != nil && h.trace.unread
 }
 
 // believed says that two readings agreed, if they did at the latest entry, or else how far the

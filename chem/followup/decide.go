@@ -88,7 +88,7 @@ func (f *following) judged() {
 		}
 	}
 	slices.Reverse(c.Readings)
-	if off > 1 && 3*off > len(c.Readings) {
+	if contradict(off, len(c.Readings)) {
 		c.warn(noteOf("readings_contradict", off, len(c.Readings)))
 	}
 	if extra := len(c.Readings) - mostJudged; extra > 0 {
@@ -107,7 +107,7 @@ func (f *following) decide(ctx context.Context) error {
 		return err
 	}
 	f.believed()
-	if f.maybeOver() || f.doubted() || f.ranFull() || f.unsized() || f.wrongNewWater() || f.leaks() {
+	if f.maybeOver() || f.doubted() || f.ranFull() || f.unsized() || f.wrongNewWater() || f.leaks() || f.contradicted() {
 		return nil
 	}
 	f.standsStill()
