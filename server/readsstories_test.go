@@ -29,3 +29,27 @@ func TestNumbersThatContradictCloseTheClamp(t *testing.T) {
 		t.Errorf("%+v\n%s", is, now)
 	}
 }
+
+// Nothing drips after the clamp was touched, and the answer says where to look. What is counted after
+// that is a new setting: three times too fast, it is closed and read, and no zero outweighs it.
+func TestDropsCountedAfterATouchedClamp(t *testing.T) {
+	t.Parallel()
+	s := savePlanOf(t, handBody)
+	s.enters(t, 1, `{"event": "clamp_touched"}`)
+	if is := s.enters(t, 7./6, `{"behaviour": "ok", "drops": 0, "drops_in": "10 s"}`); !strings.Contains(is.why, "Nothing drips. See that the jug is not empty") {
+		t.Errorf("none: %+v", is)
+	}
+	is := s.enters(t, 5./3, `{"behaviour": "ok", "drops": 120, "drops_in": "10 s"}`)
+	if now := s.get(t, s.path+"/now?format=text").body; !strings.HasPrefix(is.now, "Close the clamp, then read the salinity and how full") || strings.Contains(is.warnings, "does not fit") || !strings.HasPrefix(now, "Close the clamp, then read") {
+		t.Errorf("too fast: %+v\n%s", is, now)
+	}
+	for _, body := range []string{`{"behaviour": "ok"}`, `{"event": "refilled"}`} { // which tell nothing of it
+		if is = s.enters(t, 1.68, body); !strings.HasPrefix(is.now, "Close the clamp, then read the salinity and how full") {
+			t.Errorf("%s: %+v", body, is)
+		}
+	}
+	// 12 drops/s of 0.05 mL are 36 mL/min: for half an hour 1.1 L, to 4.1 ppt or so.
+	if is = s.enters(t, 1.7, `{"behaviour": "ok", "drops": 0, "drops_in": "10 s", "volume": "9.7 L", "salinity": "4.6 ppt", "temperature": "26 C"}`); strings.Contains(is.warnings, "does not fit") {
+		t.Errorf("read: %+v", is)
+	}
+}

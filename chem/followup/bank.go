@@ -19,6 +19,7 @@ type sighting struct {
 	touched  bool    // the clamp
 	refilled bool    // jug or container
 	renewed  bool    // the water, by clean water of the same salinity
+	reset    bool    // the drip, which was counted since
 	restarts bool    // starts again from what is read
 }
 
@@ -136,6 +137,7 @@ type bank struct {
 	latest  hypothesis   // the best at the latest sighting, before what was done then
 	before  []hypothesis // all of them at that time
 	closing *closing     // the container when the clamp was closed; nil if it is open
+	fast    bool         // the drip at the latest, as somebody set it
 
 	doubtedSalinity, doubtedVolume doubt // what was last asked to be read again
 }
@@ -147,6 +149,9 @@ func (b *bank) follow(s sighting) {
 	}
 	if s.refilled && s.reads() {
 		b.refilled(s)
+	}
+	if s.reset {
+		b.reset(s)
 	}
 	b.next = b.next[:0]
 	for _, h := range b.kept {

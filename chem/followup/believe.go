@@ -92,7 +92,8 @@ func (b *bank) doubts(s sighting) bool {
 		b.doubtedSalinity = doubt{s.salinity, r.salt, s.hours}
 	}
 	contradicts := b.contradicts(s)
-	return contradicts || b.doubtedVolume.since() == s.hours || b.doubtedSalinity.since() == s.hours || h.trace != nil && h.trace.unread
+	b.fast = b.setFast(s)
+	return contradicts || b.fast && s.reset || b.doubtedVolume.since() == s.hours || b.doubtedSalinity.since() == s.hours || h.trace != nil && h.trace.unread
 }
 
 // believed says that two readings agreed, if they did at the latest entry, or else how far the

@@ -153,7 +153,7 @@ func (f *following) stillShut() bool {
 	switch {
 	case f.warmthOff():
 	case f.bank == nil && f.aheadOnce():
-	case f.bank != nil && (f.doubted() || f.ranFull() || f.wrongNewWater() || f.leaks()):
+	case f.bank != nil && (f.doubted() || f.ranFull() || f.wrongNewWater() || f.leaks() || f.contradicted() || f.setByHand()):
 	case f.held():
 	default:
 		return false
@@ -207,6 +207,9 @@ func (f *following) maybeOver() bool {
 // standsStill says that nothing drips, if that was seen.
 func (f *following) standsStill() {
 	c, last := f.course, f.log[len(f.log)-1]
+	if f.bank == nil {
+		return
+	}
 	switch t := f.bank.latest.trace; {
 	case last.Drops != nil && *last.Drops == 0 && f.moment.told.Drip > 0:
 		c.Why = append(c.Why, noteOf("why_nothing_drips"))

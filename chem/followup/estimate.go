@@ -151,6 +151,7 @@ func (f *following) sightings(ctx context.Context) ([]sighting, error) {
 		if e.Drops != nil {
 			rate := float64(*e.Drops) / (float64(e.DropsIn.Value) * 3600)
 			s.drops = reading{rate, max(1/(float64(e.DropsIn.Value)*3600), setting*rate)}
+			s.reset = f.resetBefore(i)
 		}
 		all = append(all, s)
 	}

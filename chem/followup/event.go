@@ -90,6 +90,8 @@ func stateOf(log []LogEntry, at func(LogEntry) float64) state {
 			s.paused = -1
 		}
 		switch {
+		case e.Event == nil && e.Drops != nil && *e.Drops > 0 && s.latest >= 0 && log[s.latest].is(ClampTouched): // counted, as asked
+			s.latest = -1
 		case e.Event != nil && !(e.is(PowerBack, Late, Refilled) && e.read() || e.is(ClampTouched) && e.Drops != nil):
 			s.latest = i
 		case e.read():
@@ -183,6 +185,7 @@ func (f *following) answer(e LogEntry) {
 	case e.is(ClampTouched):
 		c.Verdict, c.Plan, c.Now = OnCourse, f.leg().Plan, f.countNow()
 		c.Why = append(c.Why, noteOf("why_clamp", at))
+		f.standsStill()
 		f.lookAgain()
 	case e.is(Refilled):
 		c.Verdict, c.Plan, c.Now = OnCourse, f.leg().Plan, noteOf("act_read_all")
