@@ -61,3 +61,64 @@ func TestAPourOffThatWasNotDue(t *testing.T) {
 		}
 	}
 }
+
+// Cups that went in after the order to change no more water are named, whatever gave it, and whoever
+// pours is kept from it. How salty it is then, only a reading says.
+func TestCupsPouredAgainstAnOrder(t *testing.T) {
+	t.Parallel()
+	const before, take = `{"behaviour": "ok", "cups": 4, "temperature": "26 C", "salinity": "5.8 ppt", "volume": "11.8 L"}`, "Take the jug away, and ask everybody at home to pour in nothing more."
+	for name, x := range map[string]struct{ order, then, why string }{
+		"distress":       {`{"event": "animals_look_wrong", "behaviour": "loss_of_balance"}`, `{"behaviour": "ok", "cups": 9}`, "5 cups went in after 10:06,"},
+		"still distress": {`{"event": "animals_look_wrong", "behaviour": "loss_of_balance"}`, `{"behaviour": "gasping", "cups": 5}`, "One cup went in after 10:06,"},
+		"stop":           {`{"event": "stop"}`, `{"cups": 6}`, "2 cups went in after 10:06,"},
+		"no power":       {`{"event": "power_off"}`, `{"cups": 7, "temperature": "24 C"}`, "3 cups went in after 10:06,"},
+		"heat":           {`{"temperature": "33 C"}`, `{"cups": 6}`, "2 cups went in after 10:06,"},
+	} {
+		s := savePlanOf(t, scatBody)
+		s.logs(t, 1, before, "")
+		if strings.Contains(x.order, "event") {
+			s.event(t, 1.1001, x.order, "")
+		} else {
+			s.logs(t, 1.1001, x.order, "")
+		}
+		is := s.logs(t, 1.5, x.then, "").told(t)
+		if !strings.Contains(is.why, x.why) || !strings.Contains(is.then, take) {
+			t.Errorf("%s: %+v", name, is)
+		}
+		text := s.get(t, s.path+"?format=text").body
+		if is.verdict == "stopped" && strings.Contains(text, "it holds 11.8 L") || strings.Contains(is.then, "Take out") {
+			t.Errorf("%s: where it stands nobody knows\n%s", name, text)
+		}
+		is = s.logs(t, 1.6, `{"behaviour": "ok", "temperature": "26 C", "salinity": "7 ppt"}`, "").told(t)
+		if name != "no power" && name != "heat" && !strings.Contains(is.why, x.why) {
+			t.Errorf("%s, read: %+v", name, is)
+		}
+	}
+	s := savePlanOf(t, scatBody)
+	s.logs(t, 1, before, "")
+	s.event(t, 1.1, `{"event": "stop"}`, "")
+	if is := s.logs(t, 1.5, `{"cups": 4}`, "").told(t); strings.Contains(is.why, "went in") || strings.Contains(is.then, take) {
+		t.Errorf("none went in: %+v", is)
+	}
+}
+
+// Who logged nothing and ended in time may have poured in all of it: no jump is told as a fact, and
+// ammonia comes before it.
+func TestNothingLoggedIsNoJump(t *testing.T) {
+	t.Parallel()
+	s := savePlanOf(t, scatBody)
+	*s.now = nine.Add(hoursOf(4))
+	is := s.call(t, "PATCH", s.path, `{"state": "finished"}`, "Authorization", "Bearer "+s.key).told(t)
+	if !strings.HasPrefix(is.why, "Nothing was logged. If the container was still at 3 ppt, they were moved by 9 g/kg.") || strings.Contains(is.why, "You moved them") {
+		t.Errorf("%+v", is)
+	}
+	is = s.logs(t, 38, `{"behaviour": "ok", "tan": "5 mg/L N", "temperature": "26 C"}`, "").told(t)
+	if !strings.HasPrefix(is.why, "Ammonia was 5 mg/L N") {
+		t.Errorf("with ammonia: %+v", is)
+	}
+	s = savePlanOf(t, scatBody)
+	*s.now = nine.Add(hoursOf(1))
+	if is := s.call(t, "PATCH", s.path, `{"state": "finished"}`, "Authorization", "Bearer "+s.key).told(t); !strings.HasPrefix(is.why, "You moved them from") {
+		t.Errorf("too early: %+v", is)
+	}
+}

@@ -124,8 +124,9 @@ func (f *following) countCups(leg Leg) (cupCount, error) {
 	before, told := 0, f.ordersFor() // due at the entry before, and what was said to it
 	for i, e := range f.log {
 		h := e.hours(f.base.Request)
-		if h > f.last {
-			break
+		f.against.count(e, told.none(h))
+		if h > f.last { // what went in then, only that names
+			continue
 		}
 		if leg.At == 0 || h > leg.closes() {
 			p.due, p.may = whenDue(p.cups, h-leg.At)
@@ -144,8 +145,12 @@ func (f *following) countCups(leg Leg) (cupCount, error) {
 			}
 			before = p.due
 		}
+		was := told.none(h)
 		if err := told.follow(f, i); err != nil {
 			return p, err
+		}
+		if !was && told.none(h) {
+			f.against = pouredAgainst{since: h, in: leg.Cups + p.in}
 		}
 	}
 	p.volume, p.salt = p.after(p.in)

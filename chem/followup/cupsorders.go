@@ -1,5 +1,11 @@
 package followup
 
+import (
+	"slices"
+
+	"saltlock/chem/quantity"
+)
+
 // orders is what the answers to a log up to an entry forbid: whether cups may be poured then.
 // What is forbidden is not taken as done until it is read.
 type orders struct {
@@ -25,6 +31,11 @@ func (f *following) ordersFor() orders {
 // forbid reports whether no cup may be poured at an hour.
 func (o *orders) forbid(hours float64) bool {
 	return o.stopped || o.out || o.unread || o.warmth || o.again || o.poison || hours < o.peace-soon
+}
+
+// none reports whether the keeper was told to change no more water.
+func (o *orders) none(hours float64) bool {
+	return o.stopped || o.out || o.warmth || hours < o.peace-soon
 }
 
 // follow takes the answer to an entry of the log into account.
@@ -54,4 +65,37 @@ func (o *orders) follow(f *following, i int) error {
 		o.peace = e.hours(f.base.Request) + peaceAfterPoison
 	}
 	return err
+}
+
+// pouredAgainst is how many cups went in after the keeper was told to change no more water.
+type pouredAgainst struct {
+	since float64 // h, of what was reported then
+	in    int     // cups until then
+	more  int
+}
+
+// count takes the cups of an entry into account. Once cups may be poured again, there is nothing to say.
+func (p *pouredAgainst) count(e LogEntry, forbidden bool) {
+	switch {
+	case !forbidden:
+		p.more = 0
+	case e.Cups != nil:
+		p.more = max(0, *e.Cups-p.in)
+	}
+}
+
+// namesCups says how many cups went in although none was to: somebody else at home may pour on.
+func (f *following) namesCups() {
+	c, p := f.course, f.against
+	if p.more == 0 || f.released {
+		return
+	}
+	c.because(noteOf("why_cups_against", p.more, f.clock(p.since)))
+	take, at := noteOf("then_take_jug_away"), len(c.Then)
+	if nothing := slices.IndexFunc(c.Then, func(n quantity.Note) bool { return n.Code == "act_change_nothing" }); nothing >= 0 {
+		at = nothing + 1
+	} else if c.Now.Code == "act_change_nothing" { // after the air
+		at = min(1, at)
+	}
+	c.Then = slices.Insert(c.Then, at, take)
 }

@@ -74,6 +74,7 @@ func (f *following) byRoute(ctx context.Context) (err error) {
 	switch without := f.course.Legs[0].Steps == nil; {
 	case without && f.leg().byCups():
 		err = f.cups(ctx)
+		f.namesCups()
 	case without:
 		err = f.withoutDrip(ctx)
 	default:
@@ -118,7 +119,8 @@ type following struct {
 	since    []LogEntry // logged after that
 	entered  int        // the place in the log of the first of them, once it is joined again
 
-	unmeasured bool    // how full the container is, since more cups went in than were due
+	unmeasured bool // how full the container is, since more cups went in than were due
+	against    pouredAgainst
 	furthest   float64 // g/kg, the salinity nearest to the target when the plan was stopped or since
 	reread     bool    // a salinity, since the stop
 

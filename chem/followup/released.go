@@ -90,7 +90,11 @@ func (f *following) inNewWater() error {
 		was := quantity.Exactly(c.PracticalSalinity.Value)
 		step := math.Abs(b.To - float64(was.Value)*quantity.GramsPerPractical)
 		if !f.presumed && step > max(b.AtOnce, b.Tolerance)+float64(c.Gap.U) {
-			c.Why = append(c.Why, noteOf("why_moved_early", was, practical(b.To), salinity(step), salinity(b.AtOnce)))
+			early := noteOf("why_moved_early", was, practical(b.To), salinity(step), salinity(b.AtOnce))
+			if !slices.ContainsFunc(f.log, LogEntry.read) && f.over(f.log[len(f.log)-1]) { // it may all have gone in
+				early = noteOf("why_maybe_moved_early", was, salinity(step), salinity(b.AtOnce))
+			}
+			c.Why = append(c.Why, early)
 			c.Then = append(c.Then, noteOf("then_keep_old_water"))
 		}
 		c.PracticalSalinity, c.Gap, c.Volume, c.Level = new(practical(b.To)), new(salinity(0)), nil, nil

@@ -56,8 +56,13 @@ func (f *following) salinityAfter() {
 	if f.released {
 		from = f.entered + slices.IndexFunc(f.log[f.entered:], func(e LogEntry) bool { return e.Distressed() || e.is(LookWrong) })
 	}
+	cups := f.against.in
 	for i, e := range f.log[from:] {
-		if e.is(Refilled) {
+		poured := e.Cups != nil && f.leg().byCups() && *e.Cups > cups
+		if poured {
+			cups = *e.Cups
+		}
+		if e.is(Refilled) || poured {
 			f.mixed = true
 		}
 		if e.Salinity == nil {

@@ -60,6 +60,7 @@ var savedSentences = sentences{
 	"beside_cups":          "You read {0}; by the cups it should show {1}. The plan goes by the cups until a second reading says the same.",
 	"cups_as_planned":      "Every cup held what the plan says.",
 	"why_cup_missed":       "{0, plural, =1 {One cup is} other {# cups are}} missing: the container holds {1}. Never pour two at once; the rest is planned from now.",
+	"why_cups_against":     "{0, plural, =1 {One cup} other {# cups}} went in after {1, name}, when no more water was to be changed.",
 	"why_cup_too_many":     "{0, plural, =1 {One cup} other {# cups}} too many went in, which changed the salinity by {1}. Pour in nothing for {2}.",
 
 	"now_hold":           "Leave the clamp closed until {0, name}.",
@@ -150,6 +151,8 @@ var savedSentences = sentences{
 
 	"why_well_since":           "The animals have looked well since {0, name}.",
 	"why_moved_early":          "You moved them from {0} to {1}, a step of {2}. The limit is {3}.",
+	"then_take_jug_away":       "Take the jug away, and ask everybody at home to pour in nothing more.",
+	"why_maybe_moved_early":    "Nothing was logged. If the container was still at {0}, they were moved by {1}. The limit is {2}.",
 	"then_keep_old_water":      "Keep their old water. Watch them closely for three days.",
 	"then_read_all":            "Read the salinity, the temperature and how full the container is, and log them.",
 	"then_salt_later":          "Change the salinity no earlier than {0} after they are warm again.",
