@@ -114,7 +114,7 @@ const (
 )
 
 // countCups finds how many cups are in by the latest entry of a leg that shows it, and judges
-// the readings against that.
+// the readings against that. It is long because each entry is judged by what was said before it.
 func (f *following) countCups(leg Leg) (cupCount, error) {
 	p := cupCount{sure: true, from: f.base.From, to: f.base.To}
 	p.cups, p.start = f.cupsOf(leg.Plan)
