@@ -38,3 +38,16 @@ func TestWhatMustNotBeLost(t *testing.T) {
 		"nothing leads back into a bag":    {plan: bagBody, steps: []step{{0.1, "", `{"salinity": "34.5 ppt", "temperature": "25 C", "behaviour": "ok"}`}, {0.5, "event", `{"event": "animals_look_wrong", "behaviour": "heavy_mucus"}`}}, now: "Open the bag.", not: "half a step back"},
 	})
 }
+
+// What comes late, from a telephone that was offline, closed no clamp at a time of which readings came
+// before: the drip ran on then.
+func TestAReportThatWasOffline(t *testing.T) {
+	t.Parallel()
+	s := savePlanOf(t, jugBody)
+	s.logs(t, 1, `{"salinity": "2.6 ppt", "volume": "6.6 L"}`, "")
+	s.logs(t, 2, `{"salinity": "3.3 ppt", "volume": "7.2 L"}`, "")
+	a := s.event(t, 2.02, `{"event": "power_back", "salinity": "2.3 ppt", "behaviour": "ok", "time": "2026-12-01T09:20:00Z"}`, "")
+	if is := a.field(t, "course.practical_salinity.value").(float64); is < 3 {
+		t.Errorf("the container is at %g, and 3.3 was read", is)
+	}
+}

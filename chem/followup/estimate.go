@@ -112,10 +112,21 @@ func sharesOf(e LogEntry) (shared, noise float64) {
 // water may be poured off or filled up in between.
 const modelDoubt = 0.05
 
+// knownAfter is, for each entry, the least number of those after it. One that came before the entry
+// shows that nobody had been told yet, at that time, what the entry asks for.
+func (f *following) knownAfter() []int {
+	known, least := make([]int, len(f.log)), math.MaxInt
+	for i := len(f.log) - 1; i >= 0; i-- {
+		known[i] = least
+		least = min(least, f.number[i])
+	}
+	return known
+}
+
 // sightings returns the entries of the log up to the one that stopped the plan. It is long because
 // every field of an entry has its place.
 func (f *following) sightings(ctx context.Context) ([]sighting, error) {
-	all, tested := make([]sighting, 0, len(f.log)), tests{-1, -1}
+	all, tested, known := make([]sighting, 0, len(f.log)), tests{-1, -1}, f.knownAfter()
 	for i, e := range f.log {
 		if err := ctx.Err(); err != nil {
 			return nil, err
@@ -129,7 +140,7 @@ func (f *following) sightings(ctx context.Context) ([]sighting, error) {
 		if err != nil {
 			return nil, err
 		}
-		s := sighting{entry: f.number[i], hours: h, closes: e.Stops() || e.is(PowerOff, PowerBack, Late) || closes, renewed: renews,
+		s := sighting{entry: f.number[i], hours: h, closes: e.Stops() || (e.is(PowerOff, PowerBack, Late) || closes) && f.number[i] < known[i], renewed: renews,
 			touched: e.is(ClampTouched), refilled: e.is(Refilled), restarts: e.is(Restarted)}
 		if e.Salinity != nil {
 			sa, err := e.salinity(f.base.Request)
