@@ -47,6 +47,9 @@ func (f *following) warmthOf(i int) warmthSeen {
 	if at < -soon || f.entered > 0 || !leg.InContainer() || leg.Plan == nil || len(leg.Plan.Curve) == 0 {
 		lo, hi := min(r.From.Temperature.Value, r.To.Temperature.Value), max(r.From.Temperature.Value, r.To.Temperature.Value)
 		w.planned = quantity.Exactly(min(hi, max(lo, e.Temperature.Value)))
+		if leg.outOfBag() && f.uninhabited(e.Temperature.Value) { // the bag's own temperature is no plan
+			w.planned = r.To.Temperature
+		}
 		return w
 	}
 	near := leg.Plan.Curve[0]
@@ -57,6 +60,12 @@ func (f *following) warmthOf(i int) warmthSeen {
 	}
 	w.planned = near.Temperature
 	return w
+}
+
+// uninhabited reports whether a temperature is outside what the animals live in.
+func (f *following) uninhabited(t quantity.Celsius) bool {
+	edge, _, _, err := f.base.WayBack(float64(t), float64(f.base.Request.To.Temperature.Value))
+	return err == nil && edge != float64(t)
 }
 
 // putRight says how the water comes back to its temperature. Too warm, it may be the heater's.
