@@ -106,7 +106,7 @@ func TestNothingWasLoggedAndAnActIsOverdue(t *testing.T) {
 	}{
 		"cups":     {strings.Replace(streamBody, "{", `{"route": "cups", `, 1), "Look at the animals now. Read the salinity, the temperature and how full", "Due at 09:40: Pour in", 0.98},
 		"overflow": {strings.Replace(streamBody, `"aerated": true`, `"aerated": true, "overflow": true`, 1), "Look at the animals now. Read the salinity, the temperature and how full", "Due at 09:00: ", 0.98},
-		"a drip":   {streamBody, "Look at the animals now. Read the salinity, the temperature and how full", "Due at 09:49: Pour off", 1.2},
+		"a drip":   {streamBody, "Look at the animals now. Read the salinity, the temperature and how full", "Due at 09:50: Pour off", 1.2},
 		"a ramp": {`{"route": "ramp", "animals": [{"sensitivity": "hardy", "origin": "captive"}], "from": {"salinity": "2 ppt", "temperature": "26 C"}, "to": {"salinity": "12 ppt", "temperature": "26 C"},
 			"home_tank": {"volume": "200 L"}}`, "Look at the animals now. Read the salinity and the temperature of their water", "Due at Tue 09:00: ", 20},
 	} {

@@ -182,14 +182,16 @@ func (f *following) answer(e LogEntry) {
 		c.Now = noteOf("act_close_and_read")
 		c.because(noteOf("why_late", at))
 		then(noteOf("log_to_go_on"))
+	case f.unreadSince(Late, PowerBack):
+		f.readsFirst(e)
 	case e.is(ClampTouched):
 		c.Verdict, c.Plan, c.Now = OnCourse, f.leg().Plan, f.countNow()
-		c.Why = append(c.Why, noteOf("why_clamp", at))
+		c.Why = append(c.Why, f.touched(e))
 		f.standsStill()
 		f.lookAgain()
 	case e.is(Refilled):
 		c.Verdict, c.Plan, c.Now = OnCourse, f.leg().Plan, noteOf("act_read_all")
-		c.Why = append(c.Why, noteOf("why_refilled", at))
+		c.Why = append(c.Why, f.touched(e))
 		f.lookAgain()
 	}
 }

@@ -1,6 +1,10 @@
 package followup
 
-import "slices"
+import (
+	"slices"
+
+	"saltlock/chem/quantity"
+)
 
 // unread makes the salinity unknown after much was filled up: of what salt, nobody knows.
 func (b *bank) unread(h *hypothesis) {
@@ -27,4 +31,33 @@ func (r *record) known() *record {
 		r = r.before
 	}
 	return r
+}
+
+// touched is the reason to look where the clamp was touched or water was filled up.
+func (f *following) touched(e LogEntry) quantity.Note {
+	at := f.clock(e.hours(f.base.Request))
+	if e.is(ClampTouched) {
+		return noteOf("why_clamp", at)
+	}
+	return noteOf("why_refilled", at)
+}
+
+// unreadSince reports whether one of these events closed the clamp until something is read, and
+// nothing was.
+func (f *following) unreadSince(events ...Event) bool {
+	return f.state.paused >= 0 && f.log[f.state.paused].is(events...)
+}
+
+// readsFirst keeps the clamp closed until something is read, although it was touched or water filled
+// up since the event that closed it.
+func (f *following) readsFirst(e LogEntry) {
+	c := f.course
+	if c.Now = noteOf("act_read_the_rest"); e.is(ClampTouched) { // it may be open
+		c.Now = noteOf("act_close_and_read")
+	}
+	c.Why = append(c.Why, f.touched(e))
+	if shut := f.log[f.state.paused]; shut.is(Late) {
+		c.Why = append(c.Why, noteOf("why_late", f.clock(shut.hours(f.base.Request))))
+	}
+	c.Then = append(c.Then, noteOf("log_to_go_on"))
 }

@@ -113,9 +113,10 @@ func (t *task) timetable() (*timetable, error) {
 // localStart is the start on the clock of the keeper.
 func (t *task) localStart() time.Time { return t.request.Clock(0) }
 
-// Clock is the time on the keeper's clock so many hours after the start, which must be given.
+// Clock is the time on the keeper's clock so many hours after the start, which must be given. It is
+// rounded to the nearest minute: what hours keep of a time falls short of it by nanoseconds.
 func (r Request) Clock(hours float64) time.Time {
-	at := r.Start.Add(time.Duration(hours * float64(time.Hour)))
+	at := r.Start.Add(time.Duration(hours * float64(time.Hour))).Round(time.Minute)
 	if r.TimeZone != nil {
 		return at.In(r.TimeZone.location)
 	}
