@@ -95,6 +95,8 @@ func (s *Server) restarts(saved store.Transfer, entry followup.LogEntry) error {
 	switch {
 	case saved.End != nil:
 		return conflictOf("", "transfer_has_ended")
+	case course.Verdict != followup.Stopped && course.Tells("why_power_off", "why_only_power_off"):
+		return conflictOf("", "power_still_off")
 	case course.Verdict != followup.Stopped:
 		return conflictOf("", "transfer_not_stopped")
 	case course.Tells(followup.RunsOn...):

@@ -31,3 +31,30 @@ func TestTimesAreThoseReported(t *testing.T) {
 		}
 	}
 }
+
+// What happens before the drip begins is dated when it happened, and no clamp is to be closed first:
+// nothing drips yet.
+func TestTroubleBeforeTheStart(t *testing.T) {
+	t.Parallel()
+	later := strings.Replace(keeperBody, "{", `{"start": "2026-12-01T14:00:00Z", `, 1)
+	const off, gasping = `{"event": "power_off"}`, `{"event": "animals_look_wrong", "behaviour": "gasping"}`
+	holds(t, map[string]story{
+		"no power":        {plan: later, steps: []step{{1, "event", off}}, now: "Run a battery air pump", then: "The power failed at 10:00.", not: "dripping", next: "Run a battery air pump"},
+		"gasping":         {plan: later, steps: []step{{1, "event", gasping}}, now: "See that the air stone runs", then: "Leave the clamp closed.", not: "after the start", next: "See that the air stone runs"},
+		"both":            {plan: later, steps: []step{{1, "event", off}, {1.5, "event", gasping}}, now: "Run a battery air pump", then: "(gasping) at 10:30", not: "Your time"},
+		"a quarter early": {plan: later, steps: []step{{4.9, "event", gasping}}, now: "Close the clamp."},
+		"years early":     {plan: later, steps: []step{{1, "event", strings.Replace(off, "}", `, "time": "2016-12-01T09:00:00Z"}`, 1)}}, then: "The power failed at 10:00."},
+		"after its start": {plan: later, steps: []step{{1, "event", off}, {5.5, "event", gasping}}, then: "(gasping) at 14:30"},
+	})
+}
+
+// While the power is off nothing goes on, and the refusal says why.
+func TestNoRestartWithoutPower(t *testing.T) {
+	t.Parallel()
+	s := savePlanOf(t, keeperBody)
+	s.event(t, 1, `{"event": "power_off"}`, "")
+	a := s.plays(t, []step{{1.5, "restart", read(7, 3, "")}})
+	if a.status != 409 || !strings.Contains(a.body, "the power is still off") || strings.Contains(a.body, "is not stopped") {
+		t.Errorf("%d\n%s", a.status, a.body)
+	}
+}

@@ -113,7 +113,7 @@ func (f *following) standing() (why, acts []quantity.Note, err error) {
 	}
 	at, out := f.powerFailed()
 	if out {
-		why = append(why, noteOf("why_only_power_off", f.clock(at)))
+		why = append(why, noteOf("why_only_power_off", at))
 		acts = append(acts, noteOf("power_air"), f.wrap(), noteOf("power_heaters"), noteOf("power_report_back"))
 	}
 	p, err := f.poisonNow()

@@ -182,7 +182,7 @@ func (f *following) runsOn() (why []quantity.Note, err error) {
 			return nil, err
 		}
 	}
-	at := f.clock(f.log[shut].hours(f.base.Request))
+	at := f.when(f.log[shut])
 	if level.grew {
 		why = append(why, noteOf("why_level_rises", f.mark(level.from), f.mark(level.to), at))
 	}

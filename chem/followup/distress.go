@@ -43,7 +43,7 @@ func (f *following) stop() error {
 	}
 	c.Now = f.toStop(e)
 	f.readAfter()
-	at := f.clock(e.hours(b.Request))
+	at := f.when(e)
 	if e.moults() || e.is(Stop) && !e.Distressed() {
 		f.withoutPower()
 	}
@@ -73,13 +73,13 @@ func (f *following) distress(seen signs) error {
 	if !seen.first.Distressed() { // nobody said what, so it may be the worst
 		defer func() { c.Then = append(c.Then, noteOf("then_take_out_dead")) }()
 	}
-	what, at := "something looks wrong", f.clock(seen.first.hours(f.base.Request))
+	what, at := "something looks wrong", f.when(seen.first)
 	if seen.first.Distressed() {
 		what = string(*seen.first.Behaviour)
 	}
 	c.Why = append(c.Why, noteOf("distress_seen", what, at))
 	if seen.well != nil {
-		c.Why = append(c.Why, noteOf("why_well_since", f.clock(seen.well.hours(f.base.Request))))
+		c.Why = append(c.Why, noteOf("why_well_since", f.when(*seen.well)))
 	}
 	if err := f.triage(seen.well != nil); err != nil {
 		return err
@@ -192,10 +192,10 @@ func (f *following) refusesFood(seen signs) error {
 	c.Volume, c.Level = nil, nil
 	c.PracticalSalinity, c.Gap = new(practical(f.base.To)), new(salinity(0))
 	f.readAfter()
-	c.Why = append(c.Why, noteOf("distress_seen", string(NotFeeding), f.clock(e.hours(f.base.Request))))
+	c.Why = append(c.Why, noteOf("distress_seen", string(NotFeeding), f.when(e)))
 	if seen.well != nil {
 		c.Now, c.Then = noteOf("now_ended"), append(c.Then, noteOf("next_aftercare"))
-		c.Why = append(c.Why, noteOf("why_well_since", f.clock(seen.well.hours(f.base.Request))))
+		c.Why = append(c.Why, noteOf("why_well_since", f.when(*seen.well)))
 		return nil
 	}
 	company := noteOf("then_look_for_bullies")

@@ -162,7 +162,7 @@ func (f *following) stillShut() bool {
 		if c.Now.Code == "now_hold" {
 			c.Now.Code = "now_close_and_hold"
 		}
-		c.Why = append(c.Why, noteOf("why_clamp", f.clock(e.hours(f.base.Request))))
+		c.Why = append(c.Why, noteOf("why_clamp", f.when(e)))
 	}
 	return true
 }

@@ -157,7 +157,7 @@ const (
 // answer says what to do first after an event, without any plan.
 func (f *following) answer(e LogEntry) {
 	c := f.course
-	at := f.clock(e.hours(f.base.Request))
+	at := f.when(e)
 	c.Verdict, c.Plan = Paused, nil
 	then := func(notes ...quantity.Note) { c.Then = append(c.Then, notes...) }
 	if !f.clamped() {
@@ -265,9 +265,9 @@ func (f *following) cooled() float64 {
 	return 0
 }
 
-// atStart moves an urgent entry from before the first drop to the first drop.
-func (e LogEntry) atStart(start time.Time) LogEntry {
-	if e.Time == nil || e.Time.Before(start) {
+// atStart moves an urgent entry from before the first drop to the first drop, once that fell.
+func (e LogEntry) atStart(start, now time.Time) LogEntry {
+	if e.Time == nil || e.Time.Before(start) && !now.Before(start) {
 		e.Time = &start
 	}
 	return e

@@ -90,6 +90,7 @@ func (f *following) byRoute(ctx context.Context) (err error) {
 	if v := f.course.Verdict; v == Paused || v == Stopped || f.course.Alarmed() {
 		f.course.ranked()
 	}
+	f.notBegun()
 	return err
 }
 

@@ -62,7 +62,7 @@ func (f *following) powerJustBack() {
 		return
 	}
 	if !tells(c.Why, "why_power_back") {
-		c.Why = append(c.Why, noteOf("why_power_back", f.clock(f.log[back].hours(f.base.Request))))
+		c.Why = append(c.Why, noteOf("why_power_back", f.when(f.log[back])))
 	}
 	for _, n := range []quantity.Note{noteOf("triage_air"), noteOf("power_warm_first"), noteOf("power_canister")} {
 		if !tells(append([]quantity.Note{c.Now}, c.Then...), n.Code) {

@@ -72,9 +72,9 @@ func (e LogEntry) Check(r transfer.Request) error {
 }
 
 // Usable removes what is wrong with an urgent entry, and says what it removed. An impossible
-// time becomes now, or the start if that lies ahead.
+// time becomes now, but trouble of the last day before a start that lies ahead keeps its time.
 func (e LogEntry) Usable(r transfer.Request, now time.Time) (LogEntry, []Fault) {
-	faults := e.faults(r)
+	faults := slices.DeleteFunc(e.faults(r), func(x Fault) bool { return x.Field == "time" && e.early(*r.Start, now) })
 	for _, fault := range faults {
 		switch fault.Field {
 		case "time":
@@ -97,7 +97,7 @@ func (e LogEntry) Usable(r transfer.Request, now time.Time) (LogEntry, []Fault) 
 			e.Salinity = nil
 		}
 	}
-	return e.atStart(*r.Start), faults
+	return e.atStart(*r.Start, now), faults
 }
 
 // faults lists what is wrong, by the field that is useless because of it.
@@ -148,15 +148,15 @@ func lacks(name, why string, said quantity.Note) error {
 
 // inTime checks that the entry was made during the transfer.
 func (e LogEntry) inTime(r transfer.Request) error {
-	err := entryTime.Check("time", quantity.Duration(e.hours(r)))
+	err := entryTime.Check("time", quantity.Duration(e.Time.Sub(*r.Start).Hours()))
 	if limit, ok := errors.AsType[*quantity.RangeError](err); ok {
 		limit.Unit = "h after the start"
 	}
 	return err
 }
 
-// hours is when the entry was made, after the start.
-func (e LogEntry) hours(r transfer.Request) float64 { return e.Time.Sub(*r.Start).Hours() }
+// hours is when the entry was made, after the start. What was reported before counts from there.
+func (e LogEntry) hours(r transfer.Request) float64 { return max(0, e.Time.Sub(*r.Start).Hours()) }
 
 // moults reports whether an animal was seen to moult.
 func (e LogEntry) moults() bool { return e.Behaviour != nil && *e.Behaviour == Moults }

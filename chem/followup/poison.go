@@ -62,11 +62,11 @@ func (f *following) poisonFound(t tests) (poison, error) {
 		}
 		p.times = float64(toxic / most)
 		if toxic > most {
-			p.why = append(p.why, noteOf("why_ammonia_toxic", *tan.TAN, f.clock(tan.hours(f.base.Request)), quantity.Exactly(toxic), quantity.Exactly(most)))
+			p.why = append(p.why, noteOf("why_ammonia_toxic", *tan.TAN, f.when(*tan), quantity.Exactly(toxic), quantity.Exactly(most)))
 		}
 	}
 	if nitrite != nil && nitrite.Nitrite.Value > lifesupport.HarmlessNitrite*(1+inside) {
-		p.why = append(p.why, noteOf("why_nitrite_toxic", *nitrite.Nitrite, f.clock(nitrite.hours(f.base.Request)), quantity.Exactly(lifesupport.HarmlessNitrite)))
+		p.why = append(p.why, noteOf("why_nitrite_toxic", *nitrite.Nitrite, f.when(*nitrite), quantity.Exactly(lifesupport.HarmlessNitrite)))
 	}
 	if nitrite != nil {
 		p.times = max(p.times, float64(nitrite.Nitrite.Value/lifesupport.HarmlessNitrite))
@@ -196,17 +196,17 @@ func (f *following) cleanWater() quantity.Note {
 	return noteOf(f.movesToClean(), f.cleanSalinity(), quantity.Exactly(at.Value))
 }
 
-// powerFailed is when the power failed last, h, if nobody reported it back.
-func (f *following) powerFailed() (at float64, out bool) {
+// powerFailed is when the power failed last, on the keeper's clock, if nobody reported it back.
+func (f *following) powerFailed() (at string, out bool) {
 	for i := len(f.log) - 1; i >= 0; i-- {
 		switch {
 		case f.log[i].is(PowerOff):
-			return f.log[i].hours(f.base.Request), true
+			return f.when(f.log[i]), true
 		case f.log[i].is(PowerBack):
-			return 0, false
+			return "", false
 		}
 	}
-	return 0, false
+	return "", false
 }
 
 // powerIsBack asks for the temperature. If nobody reported that the power failed, the clamp is open.
@@ -239,7 +239,7 @@ func (f *following) withoutPower() {
 	if !out {
 		return
 	}
-	f.course.because(noteOf("why_only_power_off", f.clock(at)))
+	f.course.because(noteOf("why_only_power_off", at))
 	f.course.Then = append(f.course.Then, noteOf("power_air"), f.wrap(), noteOf("power_heaters"), noteOf("power_report_back"))
 }
 

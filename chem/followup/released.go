@@ -111,7 +111,7 @@ func (f *following) inNewWater() error {
 		case f.fasts(e):
 			c.Then = append(c.Then, noteOf("then_feed_tomorrow"))
 		case e.moults():
-			c.Why, c.Then = append(c.Why, noteOf("moult_seen", f.clock(e.hours(b.Request)))), append(c.Then, noteOf("then_leave_the_moulting"))
+			c.Why, c.Then = append(c.Why, noteOf("moult_seen", f.when(e))), append(c.Then, noteOf("then_leave_the_moulting"))
 		case e.Distressed() || e.is(LookWrong):
 			f.state.stopped = i
 			return f.distressInNewWater(e)

@@ -35,7 +35,7 @@ func (r *record) known() *record {
 
 // touched is the reason to look where the clamp was touched or water was filled up.
 func (f *following) touched(e LogEntry) quantity.Note {
-	at := f.clock(e.hours(f.base.Request))
+	at := f.when(e)
 	if e.is(ClampTouched) {
 		return noteOf("why_clamp", at)
 	}
@@ -57,7 +57,7 @@ func (f *following) readsFirst(e LogEntry) {
 	}
 	c.Why = append(c.Why, f.touched(e))
 	if shut := f.log[f.state.paused]; shut.is(Late) {
-		c.Why = append(c.Why, noteOf("why_late", f.clock(shut.hours(f.base.Request))))
+		c.Why = append(c.Why, noteOf("why_late", f.when(shut)))
 	}
 	c.Then = append(c.Then, noteOf("log_to_go_on"))
 }

@@ -21,7 +21,7 @@ var byUrgency = [][]quantity.Code{
 	{"then_look_under"},
 	{intoClean, intoCleanSting, intoCleanWet, "then_test_clean"},
 	{"act_unplug_heater", "then_warm_to", "then_warm_to_edge", "then_cool_to", "then_cool_to_edge"},
-	leftAlone: {"act_leave_closed", "act_keep_salinity", "act_read_temperature", "act_only_read_temperature", "now_hold", "now_leave_until"},
+	leftAlone: {"act_leave_closed", "act_read_the_rest", "act_keep_salinity", "act_read_temperature", "act_only_read_temperature", "now_hold", "now_leave_until"},
 	{"power_wrap", "power_wrap_bottles", "power_no_wrap", "power_heaters"},
 	allOther: {},
 }

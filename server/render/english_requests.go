@@ -100,6 +100,7 @@ var requestSentences = sentences{
 	"end_before_start":            "the end lies before the start",
 	"start_after_end":             "the start lies after the end, {0, name}; move that as well",
 	"transfer_has_ended":          "the transfer has ended; plan a new one from where the animals are",
+	"power_still_off":             "the power is still off. Report that it is back, and log the temperature; the rest is planned from there",
 	"transfer_not_stopped":        "the transfer is not stopped. Log what you read; the rest is planned from there",
 	"clamp_still_runs":            "water still runs through the clamp. Pinch the hose and lift it out; then log a level and a salinity that stand still",
 	"container_runs_dry":          "the container leaks or holds too little. Move the animals with their water into a sound one, and fill it up with water like theirs. Log how full it is",

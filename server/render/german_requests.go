@@ -100,6 +100,7 @@ var germanRequests = sentences{
 	"end_before_start":            "das Ende liegt vor dem Beginn",
 	"start_after_end":             "der Beginn liegt nach dem Ende: {0, name}. Verschieb auch das",
 	"transfer_has_ended":          "die Umstellung ist zu Ende; plane eine neue von da, wo die Tiere sind",
+	"power_still_off":             "der Strom ist noch weg. Melde, wenn er wieder da ist, und trag die Temperatur ein; von da an wird der Rest geplant",
 	"transfer_not_stopped":        "die Umstellung ist nicht gestoppt. Trag ein, was du misst; der Rest wird von da geplant",
 	"clamp_still_runs":            "durch die Klemme läuft noch Wasser. Knick den Schlauch ab und heb ihn heraus; trag dann Stand und Salzgehalt ein, die sich nicht mehr ändern",
 	"container_runs_dry":          "der Behälter ist undicht oder fast leer. Setz die Tiere mit ihrem Wasser in einen dichten, und füll ihn mit Wasser wie ihrem auf. Trag ein, wie voll er ist",
