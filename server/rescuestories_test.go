@@ -58,3 +58,16 @@ func TestColdAfterTheBag(t *testing.T) {
 		"warm again": {plan: body, steps: []step{{5, "", `{"temperature": "17 C", "behaviour": "ok"}`}, {20, "", `{"temperature": "22 C", "behaviour": "ok"}`}}, not: "Warm the water"},
 	})
 }
+
+// What is to be done at the next change is said with its time, lest somebody does it now.
+func TestTheNextChangeHasATime(t *testing.T) {
+	t.Parallel()
+	s := savePlanOf(t, rampScat)
+	is := s.logs(t, 1, `{"salinity": "2 ppt", "temperature": "26 C", "behaviour": "ok"}`, "").told(t)
+	if !strings.HasPrefix(is.now, "All is going to plan. Change nothing until ") || !strings.HasPrefix(is.then, "Next at ") {
+		t.Errorf("%+v", is)
+	}
+	if now := s.get(t, s.path+"/now?format=text&lang=de").body; !strings.Contains(now, "\nAls Nächstes ") {
+		t.Errorf("now says\n%s", now)
+	}
+}

@@ -1,6 +1,7 @@
 package server
 
 import (
+	"slices"
 	"time"
 
 	"saltlock/chem/followup"
@@ -23,6 +24,10 @@ const watched = 72 * time.Hour
 func courseAt(v render.Voice, saved store.Transfer, now time.Time) (course followup.Course, missed time.Time) {
 	course = saved.Told.Course
 	v.Fill(course.Notes())
+	if course.Now.Code == "now_until_change" && len(course.Then) > 0 { // nobody does now what comes then
+		course.Then = slices.Clone(course.Then)
+		course.Then[0] = quantity.Note{Code: "next_at", Params: []any{course.Now.Params[0], course.Then[0].Text}}
+	}
 	if over(saved, now) && !inDistress(saved, now) {
 		if saved.Called && course.Alarmed() { // which being called off does not put right
 			course.Verdict, course.Plan, course.WayOn = followup.Ended, nil, nil
