@@ -120,6 +120,31 @@ func TestDistressIsTakenAtARestart(t *testing.T) {
 	}
 }
 
+// What is reported with a restart is kept and answered, whatever else is wrong with it, and nothing
+// starts again.
+func TestAReportAtARestartIsKept(t *testing.T) {
+	t.Parallel()
+	for event, now := range map[string]string{
+		"animals_look_wrong": "Leave the clamp closed.", "stop": "Leave the clamp closed.", "power_off": "Run a battery air pump", "power_back": "", "late": "", "clamp_touched": "", "refilled": "",
+	} {
+		s := savePlanOf(t, keeperBody)
+		s.event(t, 1, `{"event": "stop"}`, "")
+		*s.now = nine.Add(hoursOf(3))
+		a := s.call(t, "POST", s.path+"/restart", `{"event": "`+event+`", "salinity": "3.5 ppt", "volume": "6 L", "temperature": "26 C", "colour": 1}`, "Authorization", "Bearer "+s.key)
+		if is := a.told(t); a.status != 201 || is.verdict != "stopped" || !strings.HasPrefix(is.now, now) || strings.Contains(is.now+is.then, "set them to") || !strings.Contains(is.warnings, "Your colour was left out") || !strings.Contains(is.warnings, "Nothing was started again.") {
+			t.Errorf("%s: %d %+v", event, a.status, is)
+		}
+		log := a.field(t, "log").([]any)
+		if last := log[len(log)-1].(map[string]any); len(log) != 2 || last["event"] != event || last["salinity"] == nil {
+			t.Errorf("%s: logged %v", event, log)
+		}
+	}
+	s := savePlanOf(t, keeperBody)
+	if a := s.call(t, "POST", s.path+"/restart", `{"behaviour": "gasping", "colour": 1}`, "Authorization", "Bearer "+s.key); a.status != 201 || a.field(t, "course.verdict") != "stopped" {
+		t.Errorf("distress and an unknown field: %d %.300s", a.status, a.body)
+	}
+}
+
 // A container that was read half empty is read again with the clamp shut, before anything is set.
 func TestAHalfEmptyContainerIsReadAgain(t *testing.T) {
 	t.Parallel()

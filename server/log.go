@@ -80,6 +80,9 @@ func (s *Server) addEntry(c echo.Context, left *budget, id string, entry followu
 		}
 	}
 	notes := leftOut(askedOf(c).LeftOut)
+	if askedOf(c).Operation.OperationID == "restartTransfer" {
+		notes = append(notes, quantity.Note{Code: "not_restarted"})
+	}
 	if entry.Urgent() {
 		var faults []followup.Fault
 		if entry.Time.Sub(s.now()) > clockAhead {

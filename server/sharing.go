@@ -53,7 +53,7 @@ func (s *Server) RestartTransfer(c echo.Context, id string, p api.RestartTransfe
 	if err != nil {
 		return err
 	}
-	if entry.Distressed() { // it is never turned away, but does not move them
+	if entry.Urgent() { // trouble is never turned away, and nothing goes on because of it
 		return s.keepEntry(c, id, retryOf(p.IdempotencyKey), entry, body)
 	}
 	if entry.Time == nil {

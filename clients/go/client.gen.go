@@ -9448,6 +9448,9 @@ type ClientInterface interface {
 	// Plans the rest of a stopped transfer from what you read now. Until the animals have rested
 	// (`course.way_on`), the request is refused, and the problem says from when on it is taken.
 	//
+	// A reading with an `event`, or with a sign of distress as `behaviour`, is logged as a report:
+	// it is never refused, and nothing starts again.
+	//
 	// Takes any type of body and a specified content type.
 	//
 	// Corresponds with POST /v1/transfers/{id}/restart (the `RestartTransfer` operationId).
@@ -9457,6 +9460,9 @@ type ClientInterface interface {
 	//
 	// Plans the rest of a stopped transfer from what you read now. Until the animals have rested
 	// (`course.way_on`), the request is refused, and the problem says from when on it is taken.
+	//
+	// A reading with an `event`, or with a sign of distress as `behaviour`, is logged as a report:
+	// it is never refused, and nothing starts again.
 	//
 	// Takes a body of the `application/json` content type.
 	//
@@ -10355,6 +10361,9 @@ func (c *Client) LogReading(ctx context.Context, id TransferID, params *LogReadi
 // Plans the rest of a stopped transfer from what you read now. Until the animals have rested
 // (`course.way_on`), the request is refused, and the problem says from when on it is taken.
 //
+// A reading with an `event`, or with a sign of distress as `behaviour`, is logged as a report:
+// it is never refused, and nothing starts again.
+//
 // Takes any type of body and a specified content type.
 //
 // Corresponds with POST /v1/transfers/{id}/restart (the `RestartTransfer` operationId).
@@ -10374,6 +10383,9 @@ func (c *Client) RestartTransferWithBody(ctx context.Context, id TransferID, par
 //
 // Plans the rest of a stopped transfer from what you read now. Until the animals have rested
 // (`course.way_on`), the request is refused, and the problem says from when on it is taken.
+//
+// A reading with an `event`, or with a sign of distress as `behaviour`, is logged as a report:
+// it is never refused, and nothing starts again.
 //
 // Takes a body of the `application/json` content type.
 //
@@ -16769,6 +16781,9 @@ type ClientWithResponsesInterface interface {
 	// Plans the rest of a stopped transfer from what you read now. Until the animals have rested
 	// (`course.way_on`), the request is refused, and the problem says from when on it is taken.
 	//
+	// A reading with an `event`, or with a sign of distress as `behaviour`, is logged as a report:
+	// it is never refused, and nothing starts again.
+	//
 	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with POST /v1/transfers/{id}/restart (the `RestartTransfer` operationId).
@@ -16778,6 +16793,9 @@ type ClientWithResponsesInterface interface {
 	//
 	// Plans the rest of a stopped transfer from what you read now. Until the animals have rested
 	// (`course.way_on`), the request is refused, and the problem says from when on it is taken.
+	//
+	// A reading with an `event`, or with a sign of distress as `behaviour`, is logged as a report:
+	// it is never refused, and nothing starts again.
 	//
 	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 	//
@@ -19931,6 +19949,9 @@ func (c *ClientWithResponses) LogReadingWithResponse(ctx context.Context, id Tra
 // Plans the rest of a stopped transfer from what you read now. Until the animals have rested
 // (`course.way_on`), the request is refused, and the problem says from when on it is taken.
 //
+// A reading with an `event`, or with a sign of distress as `behaviour`, is logged as a report:
+// it is never refused, and nothing starts again.
+//
 // Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 //
 // Corresponds with POST /v1/transfers/{id}/restart (the `RestartTransfer` operationId).
@@ -19946,6 +19967,9 @@ func (c *ClientWithResponses) RestartTransferWithBodyWithResponse(ctx context.Co
 //
 // Plans the rest of a stopped transfer from what you read now. Until the animals have rested
 // (`course.way_on`), the request is refused, and the problem says from when on it is taken.
+//
+// A reading with an `event`, or with a sign of distress as `behaviour`, is logged as a report:
+// it is never refused, and nothing starts again.
 //
 // Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 //

@@ -16,7 +16,7 @@ import (
 )
 
 // urgent are the operations that may bring a report of distress.
-var urgent = map[string]bool{"logEvent": true, "logReading": true}
+var urgent = map[string]bool{"logEvent": true, "logReading": true, "restartTransfer": true}
 
 // takeUrgent is take, but from a report of trouble it leaves out what breaks the contract, and
 // says so in LeftOut: the report may be the only message that gets through from animals in

@@ -205,6 +205,7 @@ var savedSentences = sentences{
 	"drop_unbelievable":     "Your readings would need drops of {0}, which no hose makes. The container was filled, emptied or leaks, or the times are wrong.",
 
 	"look_after_touch":     "The valve was set {0} ago. Count the drops and look at the animals; a valve that slips does so early.",
+	"not_restarted":        "Nothing was started again. Your report was logged instead; to go on, send a reading without one.",
 	"left_out":             "Your {0, name} was left out: {1, name}.",
 	"now_ended":            "Look at the animals, then leave them in peace.",
 	"why_ended":            "The transfer ended at {0, name}.",

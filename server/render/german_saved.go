@@ -140,6 +140,7 @@ var germanSaved = sentences{
 	"drop_unbelievable":     "Zu deinen Messwerten gehörten Tropfen von {0}, die kein Schlauch macht. Der Behälter wurde gefüllt, geleert oder leckt, oder die Zeiten stimmen nicht.",
 
 	"look_after_touch":     "Das Ventil wurde vor {0} gestellt. Zähle die Tropfen und sieh dir die Tiere an; verrutscht ein Ventil, dann früh.",
+	"not_restarted":        "Es geht nicht weiter: Deine Meldung steht im Protokoll. Damit es weitergeht, schick Messwerte ohne Meldung.",
 	"left_out":             "Deine Angabe ({0, name}) zählt nicht (englisch: {1, name}).",
 	"now_ended":            "Sieh dir die Tiere an, dann lass sie in Ruhe.",
 	"why_ended":            "Der Umzug endete: {0, name}.",

@@ -271,6 +271,9 @@ export const getTransferNow = <ThrowOnError extends boolean = false>(options: Op
  * Plans the rest of a stopped transfer from what you read now. Until the animals have rested
  * (`course.way_on`), the request is refused, and the problem says from when on it is taken.
  *
+ * A reading with an `event`, or with a sign of distress as `behaviour`, is logged as a report:
+ * it is never refused, and nothing starts again.
+ *
  */
 export const restartTransfer = <ThrowOnError extends boolean = false>(options: Options<RestartTransferData, ThrowOnError>): RequestResult<RestartTransferResponses, RestartTransferErrors, ThrowOnError> => (options.client ?? client).post<RestartTransferResponses, RestartTransferErrors, ThrowOnError>({
     security: [{ scheme: 'bearer', type: 'http' }],
