@@ -152,7 +152,8 @@ func (s *Server) quotaOf(op *contract.Operation) *quota {
 	case contract.Plan:
 		return s.plans
 	case contract.Write:
-		if op.OperationID == "logEvent" { // reporting distress is never too much
+		switch op.OperationID {
+		case "logEvent", "revokeHelperKey": // distress is never too much, nor is stopping a helper who is
 			return nil
 		}
 		return s.writes

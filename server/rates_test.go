@@ -52,6 +52,20 @@ func TestRates(t *testing.T) {
 	}
 }
 
+// A helper at the keeper's own address cannot use up what the keeper needs to revoke the helper's key.
+func TestRevokedWhateverWasWritten(t *testing.T) {
+	s := newServiceWith(t, server.Options{Rates: server.Rates{Writes: server.Rate{PerMinute: 1, Burst: 2}}})
+	a := s.call(t, http.MethodPost, "/v1/transfers", savedBody)
+	path, key := "/v1/transfers/"+a.field(t, "id").(string), "Bearer "+a.field(t, "key").(string)
+	s.call(t, http.MethodPost, path+"/helper-key", "", "Authorization", key)
+	if a := s.call(t, http.MethodPost, path+"/helper-key", "", "Authorization", key); a.status != http.StatusTooManyRequests {
+		t.Fatalf("a third write: %d, want 429", a.status)
+	}
+	if a := s.call(t, http.MethodDelete, path+"/helper-key", "", "Authorization", key); a.status != http.StatusNoContent {
+		t.Errorf("revoked: %d\n%s", a.status, a.body)
+	}
+}
+
 // A client that is not a trusted proxy cannot pretend to be another.
 func TestForwardedForIsNotBelieved(t *testing.T) {
 	for name, proxies := range map[string][]netip.Prefix{"none trusted": nil, "another trusted": {netip.MustParsePrefix("10.0.0.0/8")}} {
