@@ -8,7 +8,7 @@ import (
 
 // alarms are the reasons that say what is wrong: a clamp that lets water through, water to the rim,
 // a leak or hardly any water, no power, poison, and water too warm or too cold.
-var alarms = slices.Concat(RunsOn, RunsDry, []quantity.Code{"why_to_the_rim", "why_power_off", "why_only_power_off", "why_ammonia_toxic", "why_nitrite_toxic", "why_warmth_off"})
+var alarms = slices.Concat(RunsOn, RunsDry, []quantity.Code{"why_drips_shut", "why_to_the_rim", "why_power_off", "why_only_power_off", "why_ammonia_toxic", "why_nitrite_toxic", "why_warmth_off"})
 
 // The reasons for which no transfer is started again: water runs through the closed clamp, or out of
 // the container.
@@ -100,6 +100,8 @@ func (f *following) standing() (why, acts []quantity.Note, err error) {
 	if len(why) > 0 {
 		acts = append(acts, noteOf("act_pinch_hose"), noteOf("then_read_all"))
 	}
+	drips, shut := f.dripsOn()
+	why, acts = append(why, drips...), append(acts, shut...)
 	if v, full := f.toTheRim(); full {
 		why = append(why, noteOf("why_to_the_rim", f.mark(v), f.mark(f.tub.Capacity)))
 		acts = append(acts, noteOf("act_take_out_water"))

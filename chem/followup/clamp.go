@@ -39,14 +39,18 @@ func (b *bank) closingOf(h *hypothesis, s sighting) *closing {
 
 // keepClosing keeps what was in the container when the clamp was closed, until it opens.
 func (b *bank) keepClosing(s sighting) {
-	if b.closing != nil && b.latest.leg > b.closing.leg { // another plan opened it meanwhile
+	held, waits := b.heldBy(s.hours), b.waits(&b.latest)
+	if b.closing != nil && b.latest.leg > b.closing.leg && !waits { // another plan opened it meanwhile
 		b.closing = nil
 	}
 	switch {
-	case !s.closes && !b.latest.shut:
+	case !s.closes && held < 0 && !b.latest.shut && !waits:
 		b.closing = nil
-	case b.closing == nil && s.closes:
+	case b.closing == nil && (s.closes || held >= 0):
 		b.closing = b.closingOf(&b.latest, s)
+	}
+	if b.closing != nil {
+		b.closing.leg = max(b.closing.leg, b.latest.leg, held)
 	}
 }
 

@@ -73,10 +73,10 @@ func (f *following) judged() {
 	for r := f.bank.latest.trace; r != nil; r = r.before {
 		for i := len(r.numbers) - 1; i >= 0; i-- {
 			n := r.numbers[i]
-			j := Judged{Entry: r.entry, Time: hours(r.hours), What: n.what, Deviation: n.off, Suspect: n.aside,
+			j := Judged{Entry: r.entry, Time: hours(r.hours), What: n.what, Deviation: n.off,
 				Read:     quantity.Measure{Value: n.read.value, Unit: units[n.what], Uncertainty: n.read.u},
 				Expected: quantity.Measure{Value: n.expected, Unit: units[n.what]}}
-			if n.aside {
+			if j.Suspect = n.aside && !f.countedShut(r, n); j.Suspect {
 				off++
 				j.Why = new(f.misfit(j))
 				if !again[n.what] {

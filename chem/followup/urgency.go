@@ -10,7 +10,7 @@ import (
 // changes the water by the minute, air that is missing kills within the hour, and foul water within
 // hours. All other acts follow. Common practice, no source.
 var byUrgency = [][]quantity.Code{
-	{"act_pinch_hose", "act_not_closed"},
+	{"act_not_closed", "act_pinch_hose"},
 	soundWater: {"act_pour_old_water", "act_look_under", "now_stop_leak", "then_top_up", "bag_open"},
 	stillWater: {"act_close_clamp", "act_unplug_and_close", "act_close_and_read", "act_close_read_salinity", "act_change_nothing",
 		"act_warm_first", "act_only_warm", "now_read_volume", "now_read_salinity_again", "now_read_once_more", "now_close_and_hold"},
@@ -18,7 +18,7 @@ var byUrgency = [][]quantity.Code{
 	{"power_air"},
 	beforeAir: {"act_change_some", "act_change_much", "move_half_way"},
 	{"triage_air"},
-	{"then_look_under"},
+	{"then_look_under", "then_count_none"},
 	{intoClean, intoCleanSting, intoCleanWet, "then_test_clean"},
 	{"act_unplug_heater", "then_warm_to", "then_warm_to_edge", "then_cool_to", "then_cool_to_edge"},
 	leftAlone: {"act_leave_closed", "act_read_the_rest", "act_keep_salinity", "act_read_temperature", "act_only_read_temperature", "now_hold", "now_leave_until"},

@@ -33,6 +33,7 @@ var savedSentences = sentences{
 
 	"act_close_clamp":           "Close the clamp.",
 	"act_not_closed":            "The clamp is not closed: close it, and pull the hose out of the jug.",
+	"then_count_none":           "Count the drops again: there should be none.",
 	"act_pinch_hose":            "Pinch the hose and lift it out of the container. Water still runs through the clamp.",
 	"act_close_and_read":        "Close the clamp, then read the salinity and how full the container is.",
 	"act_read_temperature":      "Leave the clamp closed and read the temperature in the container.",
@@ -107,6 +108,7 @@ var savedSentences = sentences{
 	"why_saltier":             "You read {0}; by everything else it should show {1}.",
 	"now_over_or_not":         "End the transfer if the animals are in the new water. If not, close the clamp and read how full the container is.",
 	"now_stop_leak":           "Close the clamp and stop the leak, or move the animals and their water into a sound container.",
+	"why_drips_shut":          "You counted {1} at {0, name}, though the clamp should be closed.",
 	"why_nothing_drips":       "Nothing drips. See that the jug is not empty, the clamp is open and the line is free.",
 	"why_jug_dry":             "The jug seems to have run dry before you came.",
 	"warmth_drifts":           "The water is at {0}; by the plan it should be at {1}. Check the heater.",
