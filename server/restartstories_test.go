@@ -51,3 +51,11 @@ func TestAReportThatWasOffline(t *testing.T) {
 		t.Errorf("the container is at %g, and 3.3 was read", is)
 	}
 }
+
+// Where the day's change is used up, nothing drips until tomorrow.
+func TestNothingDripsUntilTomorrow(t *testing.T) {
+	t.Parallel()
+	const body = `{"animals": [{"species": "gasterosteus-aculeatus", "origin": "captive"}], "container": {"aerated": true, "heated": true, "capacity": "30 L", "start_volume": "8 L", "least_volume": "8 L"}, "line": {"drop_volume": "0.05 mL", "settings": 3}, "from": {"salinity": "25 ppt", "temperature": "14 C"}, "to": {"salinity": "10 ppt", "temperature": "14 C"}, "instrument": {"kind": "refractometer", "temperature_compensated": true}}`
+	holds(t, map[string]story{"used up": {plan: body, steps: []step{{2, "", `{"salinity": "21 ppt", "volume": "10 L", "temperature": "14 C", "behaviour": "ok"}`}},
+		now: "Close the clamp.", then: "Wait until tomorrow.", not: "or less, keep the air stone"}})
+}

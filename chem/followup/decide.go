@@ -208,7 +208,7 @@ func (f *following) goOnAnew(ctx context.Context, arrived bool) error {
 		return err
 	}
 	if !ok {
-		if c.Now = noteOf("act_close_clamp"); f.hold() == 0 && f.moment.told.Drip > 0 {
+		if c.Now = noteOf("act_close_clamp"); f.hold() == 0 && f.moment.told.Drip > 0 && !tells(c.Warnings, "day_used_up") { // or tomorrow
 			c.Now = noteOf("now_no_way_on", quantity.Exactly(min(c.Flow.Value, c.PlannedFlow.Value)))
 		}
 		return nil
