@@ -102,3 +102,41 @@ func TestMovedOverInDistress(t *testing.T) {
 		}
 	}
 }
+
+// What is read in the new water counts: other water than planned is named, with the step it was, and a
+// step back goes from there. By hand: half of a step of 5 g/kg back from 20 ppt leads to between 17.5 and 18; from
+// water at 9 ppt, no step leads on to 9.5.
+func TestTheNewWaterIsNotAsPlanned(t *testing.T) {
+	t.Parallel()
+	over := func() savedPlan {
+		s := savePlanOf(t, strings.Replace(scatBody, `"route": "cups", `, "", 1))
+		s.logs(t, 19, `{"salinity": "11.8 ppt", "volume": "8 L", "temperature": "26 C", "behaviour": "ok"}`, "")
+		s.logs(t, 19.1, `{"salinity": "11.8 ppt", "volume": "8 L", "temperature": "26 C", "behaviour": "ok"}`, "")
+
+		*s.now = nine.Add(hoursOf(20))
+		s.call(t, "PATCH", s.path, `{"state": "finished"}`, "Authorization", "Bearer "+s.key)
+		return s
+	}
+	s := over()
+	const off = `{"salinity": "20 ppt", "temperature": "26 C", "behaviour": "ok"}`
+	is := s.logs(t, 20.2, off, "").told(t)
+	if !strings.HasPrefix(is.now, "Read the salinity of the new water once more") || !strings.Contains(is.why, "The new water shows 20") || !strings.Contains(is.why, "that was a step of") || !strings.Contains(is.then, "towards 12 ppt") {
+		t.Errorf("read once: %+v", is)
+	}
+	is = s.logs(t, 20.3, off, "").told(t)
+	if !strings.HasPrefix(is.now, "Bring the new water towards 12 ppt") || !strings.Contains(is.why, "Two readings agree") {
+		t.Errorf("read twice: %+v", is)
+	}
+	is = s.logs(t, 20.4, `{"salinity": "20 ppt", "temperature": "26 C", "behaviour": "loss_of_balance"}`, "").told(t)
+	if !strings.Contains(is.then, "to 17.7 ppt") || !strings.Contains(is.why, "The new water shows 20") {
+		t.Errorf("in distress: %+v", is)
+	}
+	is = over().logs(t, 20.2, `{"salinity": "9 ppt", "temperature": "26 C", "behaviour": "gasping"}`, "").told(t)
+	if strings.Contains(is.then, "9.5 ppt") || strings.Contains(is.then, "of theirs") || !strings.Contains(is.why, "The new water shows 9 ppt") {
+		t.Errorf("in water less salty than planned: %+v", is)
+	}
+	is = over().logs(t, 20.2, `{"salinity": "12.1 ppt", "temperature": "26 C", "behaviour": "ok"}`, "").told(t)
+	if !strings.HasPrefix(is.now, "Look at the animals") || strings.Contains(is.why, "new water") {
+		t.Errorf("as planned: %+v", is)
+	}
+}

@@ -114,11 +114,13 @@ type following struct {
 	now    int     // the leg at that time
 	rescue bool    // the water they came from harms them
 
-	released bool       // into the new water
-	presumed bool       // because that was read, though nobody reported it
-	mixed    bool       // water was filled up since the stop, and no salinity read since
-	since    []LogEntry // logged after that
-	entered  int        // the place in the log of the first of them, once it is joined again
+	released  bool       // into the new water
+	presumed  bool       // because that was read, though nobody reported it
+	mixed     bool       // water was filled up since the stop, and no salinity read since
+	since     []LogEntry // logged after that
+	movedFrom float64    // g/kg, of the container that they left
+
+	entered int // the place in the log of the first of them, once it is joined again
 
 	unmeasured bool // how full the container is, since more cups went in than were due
 	against    pouredAgainst

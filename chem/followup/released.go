@@ -81,11 +81,12 @@ func (f *following) presumeRelease() error {
 }
 
 // inNewWater answers once the animals are in the new water: a step into it that was too large is
-// named, and a sign of distress since is looked into there.
+// named, and a sign of distress since is looked into there. It is long because the latest sign decides.
 func (f *following) inNewWater() error {
 	c, b := f.course, f.base
 	c.Verdict, c.Plan, c.Now = Ended, nil, noteOf("now_ended")
 	c.Why = nil
+	f.movedFrom = float64(c.PracticalSalinity.Value * quantity.GramsPerPractical)
 	if f.leg().InContainer() {
 		was := quantity.Exactly(c.PracticalSalinity.Value)
 		step := math.Abs(b.To - float64(was.Value)*quantity.GramsPerPractical)
@@ -117,6 +118,11 @@ func (f *following) inNewWater() error {
 			return f.distressInNewWater(e)
 		}
 	}
+	if f.tub.Density != nil && !f.presumed {
+		if err := f.judgeNewTank(); err != nil {
+			return err
+		}
+	}
 	return f.afterCare()
 }
 
@@ -145,7 +151,11 @@ func (f *following) afterCare() error {
 		return err
 	}
 	if c.reasons(why); len(acts) > 0 {
-		c.Now, c.Then = acts[0], append(acts[1:], c.Then...)
+		rest := acts[1:]
+		if c.Now.Code != "now_ended" {
+			rest = append(rest, c.Now)
+		}
+		c.Now, c.Then = acts[0], append(rest, c.Then...)
 	}
 	if f.log[len(f.log)-1].is(PowerBack) {
 		c.first(noteOf("triage_air"))
@@ -175,5 +185,5 @@ func (f *following) distressInNewWater(e LogEntry) error {
 		c.Then = slices.Insert(c.Then, 0, noteOf("now_over_or_not"))
 	}
 	c.Why = append(c.Why, early...)
-	return nil
+	return f.distressInOtherWater()
 }

@@ -55,6 +55,7 @@ func (f *following) salinityAfter() {
 	from := f.state.stopped
 	if f.released {
 		from = f.entered + slices.IndexFunc(f.log[f.entered:], func(e LogEntry) bool { return e.Distressed() || e.is(LookWrong) })
+		f.wentTo(from)
 	}
 	cups := f.against.in
 	for i, e := range f.log[from:] {
@@ -65,7 +66,7 @@ func (f *following) salinityAfter() {
 		if e.is(Refilled) || poured {
 			f.mixed = true
 		}
-		if e.Salinity == nil {
+		if e.Salinity == nil || i == 0 && f.reread {
 			continue
 		}
 		sa, err := e.salinity(f.base.Request)
@@ -147,7 +148,10 @@ func (f *following) back() error {
 	followed := f.tub.Density != nil // there is a container
 	released := f.released || followed && !f.leg().InContainer() && f.over(f.log[f.state.stopped])
 	if released && followed { // it is free to be filled again
-		if f.furthest = b.To; !f.reread {
+		if !f.released {
+			f.furthest = b.To
+		}
+		if !f.reread {
 			c.PracticalSalinity = new(practical(b.To))
 		}
 		volume = f.tub.Start
