@@ -26,10 +26,26 @@ func (s *Server) begin(ctx context.Context, request transfer.Request, said func(
 		if err != nil {
 			return err
 		}
+		if first, waits := s.afterWarmth(&plan, *request.Start); waits { // as the night may be another
+			request.Start = &first
+			if plan, err = s.newPlan(ctx, request); err != nil {
+				return err
+			}
+			plan.Warnings = append(plan.Warnings, quantity.Note{Code: "starts_after_warmth", Params: []any{stamp(request, first)}})
+			kept.Request = request
+		}
 		kept.Legs = []followup.Leg{followup.NewLeg(0, request, plan)}
 		return s.follow(ctx, &kept)
 	})
 	return kept, err
+}
+
+// afterWarmth is when the first water may come if the animals' own is first warmed or cooled from
+// now on, where a start that is not long past would be earlier.
+func (s *Server) afterWarmth(p *transfer.Plan, start time.Time) (first time.Time, waits bool) {
+	_, wait, waits := p.WarmsFirst()
+	first = s.now().Add(time.Duration(float64(wait) * float64(time.Hour))).Truncate(time.Second)
+	return first, waits && start.Before(first) && !start.Before(s.now().Add(-clockAhead))
 }
 
 // near refuses a time too far ahead or too far back for a transfer to start.

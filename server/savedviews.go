@@ -3,6 +3,7 @@ package server
 import (
 	"math"
 	"net/http"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -70,7 +71,7 @@ func (s *Server) tell(c echo.Context, status int, saved store.Transfer, key stri
 func (s *Server) told(c echo.Context, saved store.Transfer, key string, startAssumed bool) (*savedTransfer, error) {
 	told, now := *saved.Told, s.now()
 	course, _ := courseAt(render.Voice{}, saved, now)
-	if startAssumed {
+	if startAssumed && (course.Plan == nil || !slices.ContainsFunc(course.Plan.Warnings, startsLater)) {
 		course.Assumptions = append(course.Assumptions, quantity.Note{Code: "saved_start", Params: []any{stamp(saved.Request, *saved.Request.Start)}})
 	}
 	t := &savedTransfer{ID: saved.ID, Key: key, CreatedAt: saved.Created, Start: saved.Request.Start.UTC(), End: saved.End, ExpiresAt: saved.Expires,
@@ -95,6 +96,9 @@ func (s *Server) told(c echo.Context, saved store.Transfer, key string, startAss
 	}
 	return t, nil
 }
+
+// startsLater reports whether a note says that the first water waits for the temperature.
+func startsLater(n quantity.Note) bool { return n.Code == "starts_after_warmth" }
 
 // speak writes what to do in a language, and the sentences of the plan in force.
 func (t *savedTransfer) speak(v render.Voice) {

@@ -41,7 +41,12 @@ func Follow(ctx context.Context, r transfer.Request, legs []Leg, log []LogEntry)
 	}
 	if len(log) == 0 {
 		c.Verdict, c.Now = NotBegun, noteOf("now_begin")
-		if c.Plan = c.Legs[0].Plan; c.Legs[0].outOfBag() {
+		if c.Plan = c.Legs[0].Plan; c.Plan != nil {
+			if act, _, waits := c.Plan.WarmsFirst(); waits {
+				c.Now = act
+			}
+		}
+		if c.Legs[0].outOfBag() {
 			c.Now = noteOf("bag_open")
 		}
 		return c, nil

@@ -20,6 +20,26 @@ func (t *task) temperatureSteps() *TemperatureSteps {
 	return &TemperatureSteps{celsius(t.from.t), celsius(t.warmth), append([]quantity.Note{}, h.First...), append([]quantity.Note{}, h.Last...)}
 }
 
+// WarmsFirst is what brings the animals' own water to its temperature before any other water comes,
+// and how long that takes with the rest after it; not ok where nothing waits for the temperature.
+func (p *Plan) WarmsFirst() (act quantity.Note, wait quantity.Duration, ok bool) {
+	if p.Temperature == nil {
+		return act, 0, false
+	}
+	for _, n := range p.Temperature.First {
+		switch n.Code {
+		case "warm_their_water", "cool_their_water", "warm_out_of_winter":
+			for _, param := range n.Params {
+				if lasts, is := param.(quantity.Estimate[quantity.Duration]); is {
+					wait += lasts.Value
+				}
+			}
+			return n, wait, true
+		}
+	}
+	return act, 0, false
+}
+
 // heatBefore puts what warms or cools the animals in their own water before a plan that begins
 // at the temperature which they have then.
 func (p *Plan) heatBefore(t *task, why quantity.Note) {

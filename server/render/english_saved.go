@@ -2,6 +2,7 @@ package render
 
 // savedSentences speak of a transfer that is under way.
 var savedSentences = sentences{
+	"starts_after_warmth":   "The first water comes at {0, name}. Until then only the temperature of their own changes.",
 	"now_begin":             "Start as planned.",
 	"now_go_on":             "All is going to plan. Leave the valve as it is until the water reaches {0}, in about {1}.",
 	"now_pour":              "All is going to plan. Pour off {0}, down to {1}, and go on as planned.",

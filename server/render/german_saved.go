@@ -2,6 +2,7 @@ package render
 
 // germanSaved speaks of a transfer that is under way.
 var germanSaved = sentences{
+	"starts_after_warmth": "Das erste Wasser kommt um {0, name}. Bis dahin ändert sich nur die Temperatur ihres eigenen.",
 	"now_begin":           "Fang an wie geplant.",
 	"now_go_on":           "Alles läuft nach Plan. Lass das Ventil, wie es ist, bis {0} im Behälter sind, in etwa {1}.",
 	"now_pour":            "Alles läuft nach Plan. Gieß {0} ab, sodass {1} bleiben, und mach weiter wie geplant.",
