@@ -236,8 +236,9 @@ func TestARestartInColdWater(t *testing.T) {
 	t.Parallel()
 	s := savePlanOf(t, keeperBody)
 	s.event(t, 1, `{"event": "animals_look_wrong", "behaviour": "gasping"}`, "")
+	s.logs(t, 5, `{"behaviour": "ok"}`, "")
 	*s.now = nine.Add(hoursOf(49))
-	a := s.call(t, "POST", s.path+"/restart", `{"salinity": "3.3 ppt", "volume": "7 L", "temperature": "22 C"}`, "Authorization", "Bearer "+s.key)
+	a := s.call(t, "POST", s.path+"/restart", `{"salinity": "3.3 ppt", "volume": "7 L", "temperature": "22 C", "behaviour": "ok"}`, "Authorization", "Bearer "+s.key)
 	if is := a.told(t); is.verdict != "paused" || !strings.Contains(is.then, "Warm the water to 26 °C") || strings.Contains(is.why, "run dry") {
 		t.Errorf("%+v", is)
 	}

@@ -1,6 +1,7 @@
 package server_test
 
 import (
+	"net/http"
 	"strings"
 	"testing"
 )
@@ -58,4 +59,36 @@ func TestNothingDripsUntilTomorrow(t *testing.T) {
 	const body = `{"animals": [{"species": "gasterosteus-aculeatus", "origin": "captive"}], "container": {"aerated": true, "heated": true, "capacity": "30 L", "start_volume": "8 L", "least_volume": "8 L"}, "line": {"drop_volume": "0.05 mL", "settings": 3}, "from": {"salinity": "25 ppt", "temperature": "14 C"}, "to": {"salinity": "10 ppt", "temperature": "14 C"}, "instrument": {"kind": "refractometer", "temperature_compensated": true}}`
 	holds(t, map[string]story{"used up": {plan: body, steps: []step{{2, "", `{"salinity": "21 ppt", "volume": "10 L", "temperature": "14 C", "behaviour": "ok"}`}},
 		now: "Close the clamp.", then: "Wait until tomorrow.", not: "or less, keep the air stone"}})
+}
+
+// After distress the rest counts from the first look that found the animals well: that a day and a half
+// has passed since the sign is not enough, and the refusal says until when, and what to log. A plain
+// stop needs no rest.
+func TestTheRestCountsFromTheFirstGoodLook(t *testing.T) {
+	t.Parallel()
+	const slime, good = `{"behaviour": "heavy_mucus", "salinity": "3.5 ppt", "temperature": "26 C", "volume": "7 L"}`, `{"behaviour": "ok"}`
+	again := read(7, 3.5, `, "behaviour": "ok"`)
+	for name, x := range map[string]struct {
+		steps []step
+		at    float64
+		says  string // nothing if it goes on
+	}{
+		"nobody looked":             {[]step{{2, "", slime}}, 50, "Log how they behave; they rest from the first good look on, until 4 December 2026, 23:00 UTC"},
+		"well for half an hour":     {[]step{{2, "", slime}, {49.5, "", good}}, 50, "the animals rest until 4 December 2026, 22:30 UTC"},
+		"well, and slime once more": {[]step{{2, "", slime}, {4, "", good}, {30, "", slime}, {31, "", good}}, 50, "the animals rest until 4 December 2026, 04:00 UTC"},
+		"well for a day and a half": {[]step{{2, "", slime}, {13, "", good}, {40, "", good}}, 50, ""},
+		"not looked at now":         {[]step{{2, "", slime}, {13, "", good}}, -50, "look at the animals first"},
+		"a plain stop":              {[]step{{2, "event", `{"event": "stop"}`}}, 3, ""},
+	} {
+		s := savePlanOf(t, keeperBody)
+		s.plays(t, x.steps)
+		body := again
+		if x.at < 0 {
+			x.at, body = -x.at, read(7, 3.5, "")
+		}
+		a := s.plays(t, []step{{x.at, "restart", body}})
+		if x.says == "" && a.status != http.StatusCreated || x.says != "" && (a.status >= 500 || a.status < 400 || !strings.Contains(a.body, x.says)) {
+			t.Errorf("%s: %d %.600s", name, a.status, a.body)
+		}
+	}
 }

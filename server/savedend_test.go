@@ -16,8 +16,17 @@ func TestRestart(t *testing.T) {
 		return s.call(t, http.MethodPost, s.path+"/restart", body, "Authorization", "Bearer "+s.key)
 	}
 	const read = `{"salinity": "2.5(1) ppt", "instrument": {"kind": "none"}, "temperature": "26 C", "volume": "6.5(1) L", "behaviour": "ok"}`
-	if a := restart(5, read); a.status != http.StatusConflict || a.problem(t).Errors[0].Where != "/time" {
-		t.Errorf("two hours after distress: %d %.300s", a.status, a.body)
+	for _, at := range []float64{5, 60} {
+		if a := restart(at, read); a.status != http.StatusConflict || a.problem(t).Errors[0].Where != "/behaviour" {
+			t.Errorf("after %g h nobody saw them well: %d %.300s", at, a.status, a.body)
+		}
+	}
+	s.logs(t, 22, `{"behaviour": "ok"}`, "")
+	if a := restart(45, read); a.status != http.StatusConflict || a.problem(t).Errors[0].Where != "/time" {
+		t.Errorf("well for 23 hours: %d %.300s", a.status, a.body)
+	}
+	if a := restart(60, strings.Replace(read, `, "behaviour": "ok"`, "", 1)); a.status != http.StatusBadRequest || a.problem(t).Errors[0].Where != "/behaviour" {
+		t.Errorf("nobody looks now: %d %.300s", a.status, a.body)
 	}
 	if a := restart(60, `{"volume": "6.5 L"}`); a.status != http.StatusBadRequest {
 		t.Errorf("from nothing: %d %.300s", a.status, a.body)

@@ -106,15 +106,37 @@ func (s *Server) restarts(saved store.Transfer, entry followup.LogEntry) error {
 	case entry.Salinity == nil:
 		return &instrument.MissingError{Name: "salinity", Why: "the new plan begins with what you read now", Note: quantity.Note{Code: "restart_needs_reading"}}
 	}
-	if w := course.WayOn; w != nil {
-		if from := saved.Request.Clock(float64(w.Earliest.Value)); entry.Time.Before(from.Add(-time.Minute)) {
-			return conflictOf("time", "animals_rest_until", stamp(saved.Request, from))
-		}
+	if err := rested(saved, entry); err != nil {
+		return err
 	}
 	if entry.Time.Sub(s.now()) > clockAhead {
 		return s.ahead(entry)
 	}
 	return entry.Check(saved.Request.WithDefaults())
+}
+
+// rested reports whether the animals have rested as long as they were to. After distress that counts
+// from the first look that found them well, and they are looked at once more before they go on.
+func rested(saved store.Transfer, entry followup.LogEntry) error {
+	course := saved.Told.Course
+	w := course.WayOn
+	if w == nil {
+		return nil
+	}
+	from := saved.Request.Clock(float64(w.Earliest.Value))
+	if course.AfterDistress() && course.InDistress() { // the look is still to come, so all of the rest is
+		if rest := time.Duration(float64(w.Earliest.Value-course.Time.Value) * float64(time.Hour)); entry.Time.Add(rest).After(from) {
+			from = entry.Time.Add(rest)
+		}
+		return conflictOf("behaviour", "animals_not_found_well", stamp(saved.Request, from))
+	}
+	if entry.Time.Before(from.Add(-time.Minute)) {
+		return conflictOf("time", "animals_rest_until", stamp(saved.Request, from))
+	}
+	if course.AfterDistress() && entry.Behaviour == nil {
+		return &instrument.MissingError{Name: "behaviour", Why: "after distress, look at the animals before they go on", Note: quantity.Note{Code: "restart_needs_look"}}
+	}
+	return nil
 }
 
 // transferExport is all that is kept of a transfer, without its keys.

@@ -73,6 +73,7 @@ func TestHalfAStepAfterARestart(t *testing.T) {
 	s := savePlanOf(t, scatDrip)
 	s.logs(t, 5, `{"salinity": "5.4 ppt", "temperature": "26 C", "volume": "11 L", "behaviour": "ok"}`, "")
 	s.event(t, 5.1, `{"event": "animals_look_wrong", "behaviour": "gasping"}`, "")
+	s.logs(t, 6, `{"behaviour": "ok"}`, "")
 	*s.now = nine.Add(hoursOf(53.2))
 	s.call(t, "POST", s.path+"/restart", `{"salinity": "5.5 ppt", "temperature": "26 C", "volume": "8 L", "behaviour": "ok"}`, "Authorization", "Bearer "+s.key)
 	is := s.logs(t, 56.5, `{"salinity": "7.1 ppt", "temperature": "26 C", "volume": "10.4 L", "behaviour": "gasping"}`, "").told(t)

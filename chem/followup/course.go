@@ -120,6 +120,12 @@ func (c *Course) InDistress() bool {
 	return c.Verdict == Stopped && has("distress_seen") && !has("why_well_since")
 }
 
+// AfterDistress reports whether the way on leads over a rest after a sign of distress, which counts
+// from the first look that found the animals well.
+func (c *Course) AfterDistress() bool {
+	return c.WayOn != nil && (c.WayOn.Advice.Code == "way_on_after_distress" || c.WayOn.Advice.Code == "way_on_after_refusing")
+}
+
 // pause leaves the plan until something is read, and says what to do first.
 func (c *Course) pause(now quantity.Note) { c.Verdict, c.Plan, c.Now = Paused, nil, now }
 

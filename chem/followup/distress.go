@@ -85,7 +85,7 @@ func (f *following) distress(seen signs) error {
 		return err
 	}
 	from, rest := seen.last.hours(f.base.Request), max(leastRest, f.base.Hold)
-	c.WayOn = &WayOn{Earliest: hours(from + rest), Advice: noteOf("way_on_after_distress", hours(rest))}
+	c.WayOn = &WayOn{Earliest: hours(f.foundWell(seen) + rest), Advice: noteOf("way_on_after_distress", hours(rest))}
 	_, soft := f.moulting()
 	switch {
 	case f.rescue:
@@ -100,6 +100,15 @@ func (f *following) distress(seen signs) error {
 		return nil // poison is the cause that was found, and they leave that water for it
 	}
 	return f.back()
+}
+
+// foundWell is when a look first found the animals well again, h: their rest counts from then. While
+// none did, it is now at the earliest.
+func (f *following) foundWell(seen signs) float64 {
+	if seen.well != nil {
+		return seen.well.hours(f.base.Request)
+	}
+	return f.last
 }
 
 // halfWayNow brings distressed animals at once out of water that they do not live in: half way, as
@@ -211,6 +220,6 @@ func (f *following) refusesFood(seen signs) error {
 		c.Then = append(c.Then, noteOf("then_tank_back"))
 	}
 	c.Why = append(c.Why, p.why...)
-	c.WayOn = &WayOn{Earliest: hours(e.hours(f.base.Request) + max(leastRest, f.base.Hold)), Advice: noteOf("way_on_after_refusing")}
+	c.WayOn = &WayOn{Earliest: hours(f.foundWell(seen) + max(leastRest, f.base.Hold)), Advice: noteOf("way_on_after_refusing")}
 	return nil
 }

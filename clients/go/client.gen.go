@@ -9447,6 +9447,8 @@ type ClientInterface interface {
 	//
 	// Plans the rest of a stopped transfer from what you read now. Until the animals have rested
 	// (`course.way_on`), the request is refused, and the problem says from when on it is taken.
+	// After distress the rest counts from the first reading with `behaviour: ok`; the restart says
+	// how they behave, too.
 	//
 	// A reading with an `event`, or with a sign of distress as `behaviour`, is logged as a report:
 	// it is never refused, and nothing starts again.
@@ -9460,6 +9462,8 @@ type ClientInterface interface {
 	//
 	// Plans the rest of a stopped transfer from what you read now. Until the animals have rested
 	// (`course.way_on`), the request is refused, and the problem says from when on it is taken.
+	// After distress the rest counts from the first reading with `behaviour: ok`; the restart says
+	// how they behave, too.
 	//
 	// A reading with an `event`, or with a sign of distress as `behaviour`, is logged as a report:
 	// it is never refused, and nothing starts again.
@@ -10360,6 +10364,8 @@ func (c *Client) LogReading(ctx context.Context, id TransferID, params *LogReadi
 //
 // Plans the rest of a stopped transfer from what you read now. Until the animals have rested
 // (`course.way_on`), the request is refused, and the problem says from when on it is taken.
+// After distress the rest counts from the first reading with `behaviour: ok`; the restart says
+// how they behave, too.
 //
 // A reading with an `event`, or with a sign of distress as `behaviour`, is logged as a report:
 // it is never refused, and nothing starts again.
@@ -10383,6 +10389,8 @@ func (c *Client) RestartTransferWithBody(ctx context.Context, id TransferID, par
 //
 // Plans the rest of a stopped transfer from what you read now. Until the animals have rested
 // (`course.way_on`), the request is refused, and the problem says from when on it is taken.
+// After distress the rest counts from the first reading with `behaviour: ok`; the restart says
+// how they behave, too.
 //
 // A reading with an `event`, or with a sign of distress as `behaviour`, is logged as a report:
 // it is never refused, and nothing starts again.
@@ -16780,6 +16788,8 @@ type ClientWithResponsesInterface interface {
 	//
 	// Plans the rest of a stopped transfer from what you read now. Until the animals have rested
 	// (`course.way_on`), the request is refused, and the problem says from when on it is taken.
+	// After distress the rest counts from the first reading with `behaviour: ok`; the restart says
+	// how they behave, too.
 	//
 	// A reading with an `event`, or with a sign of distress as `behaviour`, is logged as a report:
 	// it is never refused, and nothing starts again.
@@ -16793,6 +16803,8 @@ type ClientWithResponsesInterface interface {
 	//
 	// Plans the rest of a stopped transfer from what you read now. Until the animals have rested
 	// (`course.way_on`), the request is refused, and the problem says from when on it is taken.
+	// After distress the rest counts from the first reading with `behaviour: ok`; the restart says
+	// how they behave, too.
 	//
 	// A reading with an `event`, or with a sign of distress as `behaviour`, is logged as a report:
 	// it is never refused, and nothing starts again.
@@ -19948,6 +19960,8 @@ func (c *ClientWithResponses) LogReadingWithResponse(ctx context.Context, id Tra
 //
 // Plans the rest of a stopped transfer from what you read now. Until the animals have rested
 // (`course.way_on`), the request is refused, and the problem says from when on it is taken.
+// After distress the rest counts from the first reading with `behaviour: ok`; the restart says
+// how they behave, too.
 //
 // A reading with an `event`, or with a sign of distress as `behaviour`, is logged as a report:
 // it is never refused, and nothing starts again.
@@ -19967,6 +19981,8 @@ func (c *ClientWithResponses) RestartTransferWithBodyWithResponse(ctx context.Co
 //
 // Plans the rest of a stopped transfer from what you read now. Until the animals have rested
 // (`course.way_on`), the request is refused, and the problem says from when on it is taken.
+// After distress the rest counts from the first reading with `behaviour: ok`; the restart says
+// how they behave, too.
 //
 // A reading with an `event`, or with a sign of distress as `behaviour`, is logged as a report:
 // it is never refused, and nothing starts again.

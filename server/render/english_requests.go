@@ -105,6 +105,8 @@ var requestSentences = sentences{
 	"clamp_still_runs":            "water still runs through the clamp. Pinch the hose and lift it out; then log a level and a salinity that stand still",
 	"container_runs_dry":          "the container leaks or holds too little. Move the animals with their water into a sound one, and fill it up with water like theirs. Log how full it is",
 	"animals_rest_until":          "the animals rest until {0, name}; nothing goes on before",
+	"animals_not_found_well":      "nobody has logged since the distress that the animals look well. Log how they behave; they rest from the first good look on, until {0, name} at the earliest",
+	"restart_needs_look":          "missing: look at the animals first, and say how they behave",
 	"restart_needs_reading":       "missing: the new plan begins with what you read now",
 	"stage_needs_species":         "missing: say which species this life stage is of",
 	"calendar_needs_start":        "missing: a calendar needs the time of the first drop, as 2026-12-01T09:00:00Z",

@@ -105,6 +105,8 @@ var germanRequests = sentences{
 	"clamp_still_runs":            "durch die Klemme läuft noch Wasser. Knick den Schlauch ab und heb ihn heraus; trag dann Stand und Salzgehalt ein, die sich nicht mehr ändern",
 	"container_runs_dry":          "der Behälter ist undicht oder fast leer. Setz die Tiere mit ihrem Wasser in einen dichten, und füll ihn mit Wasser wie ihrem auf. Trag ein, wie voll er ist",
 	"animals_rest_until":          "die Tiere ruhen bis: {0, name}. Vorher geht nichts weiter",
+	"animals_not_found_well":      "seit den Anzeichen hat niemand eingetragen, dass es den Tieren gut geht. Trag ein, wie sie sich verhalten; sie ruhen vom ersten guten Blick an. Frühestens weiter: {0, name}",
+	"restart_needs_look":          "fehlt. Sieh zuerst nach den Tieren und sag, wie sie sich verhalten",
 	"restart_needs_reading":       "fehlt. Der neue Plan beginnt mit dem, was du jetzt misst",
 	"stage_needs_species":         "fehlt. Sag, zu welcher Art dieses Stadium gehört",
 	"calendar_needs_start":        "fehlt. Ein Kalender braucht die Zeit des ersten Tropfens, wie 2026-12-01T09:00:00Z",

@@ -4260,8 +4260,10 @@ class Client:
 
         Plans the rest of a stopped transfer from what you read now. Until the animals have
         rested (`course.way_on`), the request is refused, and the problem says from when on it
-        is taken. A reading with an `event`, or with a sign of distress as `behaviour`, is
-        logged as a report: it is never refused, and nothing starts again.
+        is taken. After distress the rest counts from the first reading with `behaviour: ok`;
+        the restart says how they behave, too. A reading with an `event`, or with a sign of
+        distress as `behaviour`, is logged as a report: it is never refused, and nothing starts
+        again.
 
         id: The id given when the transfer was saved.
         idempotency_key: A new random UUID (version 4 or 7) for each request. Sent again with

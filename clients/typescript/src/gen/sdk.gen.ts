@@ -270,6 +270,8 @@ export const getTransferNow = <ThrowOnError extends boolean = false>(options: Op
  *
  * Plans the rest of a stopped transfer from what you read now. Until the animals have rested
  * (`course.way_on`), the request is refused, and the problem says from when on it is taken.
+ * After distress the rest counts from the first reading with `behaviour: ok`; the restart says
+ * how they behave, too.
  *
  * A reading with an `event`, or with a sign of distress as `behaviour`, is logged as a report:
  * it is never refused, and nothing starts again.
