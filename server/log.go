@@ -72,7 +72,7 @@ func (s *Server) keepEntry(c echo.Context, id, retry string, entry followup.LogE
 func (s *Server) addEntry(c echo.Context, left *budget, id string, entry followup.LogEntry, sent *store.Sent) (store.Transfer, error) {
 	saved, err := s.opened(c, id, nil)
 	if err != nil {
-		return saved, err
+		return saved, unsaved(err, entry, nil)
 	}
 	for _, logged := range saved.Log {
 		if before, err := sent.Before(logged.Sent); before || err != nil {
@@ -108,7 +108,8 @@ func (s *Server) addEntry(c echo.Context, left *budget, id string, entry followu
 	}
 	saved.Told.Course.Warnings = slices.Insert(saved.Told.Course.Warnings, 0, notes...)
 	saved.Expires = s.expiry(saved.Kept)
-	return s.store.ChangeTransfer(c.Request().Context(), saved)
+	kept, err := s.store.ChangeTransfer(c.Request().Context(), saved)
+	return kept, unsaved(err, entry, saved.Told)
 }
 
 // takes reports whether a transfer takes one more entry, and this one.

@@ -209,7 +209,7 @@ func sortFaults(v render.Voice, err error, place func(string) string, faults *co
 		return kinds
 	}
 	if h, ok := hindered(err); ok {
-		return add(h.kind, "/", h.why, h.Name)
+		return add(h.kind, "/", h.said(v, err), h.Name)
 	}
 	switch err {
 	case store.ErrSpent:

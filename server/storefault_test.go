@@ -149,6 +149,67 @@ func TestLockedDatabase(t *testing.T) {
 	f.ready(t, "ready")
 }
 
+// A report that cannot be saved is refused with what it asks for first, on a full disk and on one that
+// another process holds. A reading without trouble goes by the plan.
+func TestUnsavedReports(t *testing.T) {
+	t.Parallel()
+	for _, hindrance := range []string{"full", "held"} {
+		f := newFaulty(t)
+		saved := f.ask(t, http.MethodPost, "/v1/transfers", savedBody)
+		post := func(path, body string) answered {
+			r, err := http.NewRequestWithContext(t.Context(), http.MethodPost, f.URL+saved.header.Get("Location")+path, strings.NewReader(body))
+			if err != nil {
+				t.Fatal(err)
+			}
+			r.Header.Set("Content-Type", "application/json")
+			r.Header.Set("Authorization", "Bearer "+saved.field(t, "key").(string))
+			a, err := f.Client().Do(r)
+			if err != nil {
+				t.Fatal(err)
+			}
+			defer a.Body.Close()
+			var read bytes.Buffer
+			if _, err := read.ReadFrom(a.Body); err != nil {
+				t.Fatal(err)
+			}
+			return answered{a.StatusCode, a.Header, read.String()}
+		}
+		if hindrance == "full" {
+			if err := f.db.Limit(t.Context(), 1); err != nil {
+				t.Fatal(err)
+			}
+			for range 99 { // the pages it has left are filled first
+				if a := post("/readings", `{"volume": "6 L", "note": "`+strings.Repeat("x", 900)+`"}`); a.status != http.StatusCreated {
+					if !strings.Contains(a.body, "go by the plan that you have") {
+						t.Errorf("a reading: %s", a.body)
+					}
+					break
+				}
+			}
+		} else {
+			held, err := f.sql.BeginTx(t.Context(), nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			defer held.Rollback()
+		}
+		for _, x := range [][3]string{
+			{"/events", `{"event": "animals_look_wrong"}`, "/: Close the clamp. See that the air stone runs and the surface moves. "},
+			{"/readings", `{"behaviour": "gasping"}`, "/: Close the clamp. See that the air stone runs and the surface moves. "},
+			{"/restart", `{"behaviour": "gasping"}`, "/: Close the clamp. See that the air stone runs and the surface moves. "},
+			{"/events", `{"event": "power_off"}`, "/: Close the clamp. Run a battery air pump"},
+		} {
+			if hindrance == "held" && x[0] != "/restart" { // each waits for seconds
+				continue
+			}
+			a := post(x[0], x[1])
+			if detail, _ := a.field(t, "detail").(string); a.status < 500 || !strings.HasPrefix(detail, x[2]) || strings.Contains(detail, "go by the plan") {
+				t.Errorf("%s, %s %s: %d %s", hindrance, x[0], x[1], a.status, a.body)
+			}
+		}
+	}
+}
+
 // A damaged row says so; other rows can be read, and the service starts with it.
 func TestDamagedRow(t *testing.T) {
 	f := newFaulty(t)
