@@ -51,10 +51,10 @@ func TestWhatIsStillWrongComesFirst(t *testing.T) {
 		"a foul bag without power":               {bagBody, []string{off}, air, ""},
 		"between tanks without power":            {stagedBody, []string{off}, air, ""},
 		"the power is back, and it is cold":      {keeperBody, []string{`{"event": "power_back", "temperature": "20 C"}`}, "See that the air stone runs and the surface moves. Warm the water to 26 °C", "canister filter"},
-		"heat and poison":                        {keeperBody, []string{`{"tan": "3 mg/L N", "temperature": "33 C"}`}, clean, "Unplug the heater."},
-		"gasping, heat and poison":               {keeperBody, []string{`{"tan": "3 mg/L N", "temperature": "33 C", "behaviour": "gasping"}`}, "See that the air stone runs", "Unplug the heater."},
+		"heat and poison":                        {keeperBody, []string{`{"tan": "3 mg/L N", "temperature": "33 C"}`}, clean, "Unplug the heater and close the clamp."},
+		"gasping, heat and poison":               {keeperBody, []string{`{"tan": "3 mg/L N", "temperature": "33 C", "behaviour": "gasping"}`}, "See that the air stone runs", "Unplug the heater and close the clamp."},
 		"distress in a tank with ammonia":        {rampBody, []string{`{"tan": "8 mg/L N", "temperature": "26 C"}`, `{"event": "animals_look_wrong", "behaviour": "gasping"}`}, "Change half of the water", "See that the air stone runs"},
-		"a heater that sticks":                   {streamBody, []string{`{"temperature": "33 C", "behaviour": "gasping"}`}, "See that the air stone runs", "Unplug the heater."},
+		"a heater that sticks":                   {streamBody, []string{`{"temperature": "33 C", "behaviour": "gasping"}`}, "See that the air stone runs", "Unplug the heater and close the clamp."},
 		"the power fails, and somebody is late ": {cups, []string{off, `{"event": "late"}`}, air, ""},
 	} {
 		s := savePlanOf(t, x.plan)

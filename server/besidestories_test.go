@@ -168,7 +168,7 @@ func TestFoulAndHotBetweenHoldingTanks(t *testing.T) {
 	t.Parallel()
 	s := savePlanOf(t, stagedScat)
 	is := s.logs(t, 50./60, `{"temperature": "33 C", "tan": "3 mg/L N"}`, "").told(t)
-	if is.verdict != "paused" || is.now != "Close the clamp." || !strings.HasPrefix(is.then, "Move the animals into clean, dechlorinated water at 2.5 ppt and 31 °C") || !strings.Contains(is.then, "Unplug the heater.") || !strings.HasPrefix(is.why, "Ammonia was 3 mg/L N") || !strings.Contains(is.why, "The water is at 33 °C") {
+	if is.verdict != "paused" || is.now != "Unplug the heater and close the clamp." || !strings.HasPrefix(is.then, "Move the animals into clean, dechlorinated water at 2.5 ppt and 31 °C") || !strings.HasPrefix(is.why, "Ammonia was 3 mg/L N") || !strings.Contains(is.why, "The water is at 33 °C") {
 		t.Errorf("%+v", is)
 	}
 	s = savePlanOf(t, stagedScat)

@@ -12,7 +12,7 @@ func TestAirFirstThenAmmoniaThenWarmth(t *testing.T) {
 	t.Parallel()
 	s := savePlanOf(t, streamBody)
 	is := s.logs(t, 0.9, `{"temperature": "33 C", "behaviour": "gasping", "salinity": "4 ppt", "volume": "7.5 L", "tan": "5 mg/L N"}`, "").told(t)
-	if is.verdict != "stopped" || is.now != "Close the clamp." || !strings.HasPrefix(is.then, "See that the air stone runs and the surface moves. Move the animals into clean") || !strings.Contains(is.then, "and 31 °C (88 °F)") || !strings.Contains(is.then, "Unplug the heater. Let the water cool to 28 °C (82 °F), at 2 °C an hour (3.6 °F an hour). Go on to 26 °C (79 °F), at 1 °C an hour (1.8 °F an hour) at most.") {
+	if is.verdict != "stopped" || is.now != "Unplug the heater and close the clamp." || !strings.HasPrefix(is.then, "See that the air stone runs and the surface moves. Move the animals into clean") || !strings.Contains(is.then, "and 31 °C (88 °F)") || !strings.Contains(is.then, "Let the water cool to 28 °C (82 °F), at 2 °C an hour (3.6 °F an hour). Go on to 26 °C (79 °F), at 1 °C an hour (1.8 °F an hour) at most.") {
 		t.Errorf("%+v", is)
 	}
 	if now := s.get(t, s.path+"/now?format=text").body; !strings.Contains(now, "\nSee that the air stone runs and the surface moves. Move the animals into clean") {

@@ -143,7 +143,7 @@ func (f *following) toStop(e LogEntry) quantity.Note {
 		return noteOf("act_not_closed")
 	case len(since) > 0 && since[len(since)-1].is(ClampTouched):
 		return noteOf("act_close_clamp")
-	case len(since) > 0, f.powerOut() && !e.is(PowerOff):
+	case len(since) > 0, f.powerOut() && !e.is(PowerOff), f.state.off >= 0 && f.leg().At <= f.state.off && f.state.off < e.hours(f.base.Request):
 		return noteOf("act_leave_closed")
 	}
 	return noteOf("act_close_clamp")

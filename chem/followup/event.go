@@ -133,7 +133,7 @@ func (f *following) event() (done bool, err error) {
 		if w := f.warmthNow(); w.apart() {
 			c.Then = append(c.Then, f.putRight(w)...)
 		}
-		c.Then = append(c.Then, noteOf("power_canister"), noteOf("then_salt_later", hours(saltAfterWarmth)))
+		c.Then = append(c.Then, noteOf("power_heaters_on"), noteOf("power_canister"), noteOf("then_salt_later", hours(saltAfterWarmth)))
 		return true, nil
 	case s.latest >= 0 && f.log[s.latest].is(ClampTouched, Late, Refilled) && f.stillShut():
 		return true, nil
@@ -177,7 +177,7 @@ func (f *following) answer(e LogEntry) {
 	case e.is(PowerBack):
 		f.powerIsBack()
 		c.because(noteOf("why_power_back", at))
-		then(noteOf("triage_air"), noteOf("power_warm_first"), noteOf("power_canister"), noteOf("log_to_go_on"))
+		then(noteOf("triage_air"), noteOf("power_warm_first"), noteOf("power_heaters_on"), noteOf("power_canister"), noteOf("log_to_go_on"))
 	case e.is(Late):
 		c.Now = noteOf("act_close_and_read")
 		c.because(noteOf("why_late", at))
@@ -217,7 +217,7 @@ func (f *following) answerWithoutDrip(e LogEntry, at string) {
 	case e.is(PowerBack):
 		c.Now = noteOf("act_only_read_temperature")
 		c.Why = append(c.Why, noteOf("why_power_back", at))
-		then(noteOf("triage_air"), noteOf("power_warm_first"), noteOf("power_canister"), noteOf("log_to_go_on"))
+		then(noteOf("triage_air"), noteOf("power_warm_first"), noteOf("power_heaters_on"), noteOf("power_canister"), noteOf("log_to_go_on"))
 	default:
 		c.Now = noteOf("act_read_all")
 		if e.is(Late) {
@@ -258,8 +258,8 @@ func (f *following) cooled() float64 {
 		if e.hours(f.base.Request) <= f.state.off {
 			return 0
 		}
-		if e.Temperature != nil {
-			return before - float64(e.Temperature.Value)
+		if e.Temperature != nil { // what was too warm before cooled as it should
+			return min(before, float64(f.warmthOf(i).planned.Value)) - float64(e.Temperature.Value)
 		}
 	}
 	return 0

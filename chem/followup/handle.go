@@ -54,7 +54,7 @@ func (f *following) powerJustBack() {
 		case e.is(PowerOff):
 			back = -1
 		}
-		if back >= 0 && e.Temperature != nil {
+		if back >= 0 && i > back && e.Temperature != nil {
 			back = -1
 		}
 	}
@@ -64,7 +64,7 @@ func (f *following) powerJustBack() {
 	if !tells(c.Why, "why_power_back") {
 		c.Why = append(c.Why, noteOf("why_power_back", f.when(f.log[back])))
 	}
-	for _, n := range []quantity.Note{noteOf("triage_air"), noteOf("power_warm_first"), noteOf("power_canister")} {
+	for _, n := range []quantity.Note{noteOf("triage_air"), noteOf("power_warm_first"), noteOf("power_heaters_on"), noteOf("power_canister")} {
 		if !tells(append([]quantity.Note{c.Now}, c.Then...), n.Code) {
 			c.Then = append(c.Then, n)
 		}

@@ -101,7 +101,9 @@ func (f *following) inNewWater() error {
 		c.PracticalSalinity, c.Gap, c.Volume, c.Level = new(practical(b.To)), new(salinity(0)), nil, nil
 		c.noDrip()
 	}
-	f.entered = len(f.log)
+	if f.entered = len(f.log); !f.leg().InContainer() && !f.presumed { // it is the water in which they were
+		f.entered = 0
+	}
 	f.log = slices.Concat(f.log, f.since)
 	for i := len(f.log) - 1; i >= f.broughtDistress(); i-- {
 		e := f.log[i]

@@ -52,7 +52,7 @@ func (c *Course) urgency(act quantity.Code) int {
 		return soundWater
 	case act == "act_unplug_heater" && !c.InDistress() && !c.Tells("why_ammonia_toxic", "why_nitrite_toxic"):
 		return beforeAir
-	case place == leftAlone && act != "act_keep_salinity" && (!c.Alarmed() || c.InDistress() && !dark):
+	case place == leftAlone && act != "act_keep_salinity" && (!c.Alarmed() || c.InDistress() && !dark && !c.Tells("why_ammonia_toxic", "why_nitrite_toxic")):
 		return stillWater
 	case act == "act_change_nothing" && dark: // no clamp lets water run meanwhile
 		return leftAlone
@@ -65,8 +65,8 @@ var includes = map[quantity.Code][]quantity.Code{
 	"act_pinch_hose":       {"act_close_clamp", "act_leave_closed"},
 	"act_not_closed":       {"act_pinch_hose", "act_close_clamp", "act_leave_closed"},
 	"act_look_under":       {"act_close_clamp", "act_leave_closed", "then_look_under"},
-	"act_unplug_and_close": {"act_close_clamp", "act_unplug_heater", "power_heaters"},
-	"act_unplug_heater":    {"power_heaters"},
+	"act_unplug_and_close": {"act_close_clamp", "act_unplug_heater", "power_heaters", "power_heaters_on"},
+	"act_unplug_heater":    {"power_heaters", "power_heaters_on"},
 	"act_close_clamp":      {"act_leave_closed"},
 
 	intoClean:         {"act_look_under", "then_top_up"},
@@ -75,7 +75,7 @@ var includes = map[quantity.Code][]quantity.Code{
 	"act_change_some": {intoClean, intoCleanSting, intoCleanWet},
 	"act_change_much": {intoClean, intoCleanSting, intoCleanWet},
 
-	"then_salt_after_warmth": {"act_keep_salinity", "power_warm_first"},
+	"then_salt_after_warmth": {"act_keep_salinity", "power_warm_first", "then_salt_later"},
 }
 
 // ranked puts the acts of an answer in the order of their urgency, each once.
@@ -99,5 +99,9 @@ func (c *Course) ranked() {
 		said[n.Code] = true
 		return again
 	})
+	if acts[0].Code == "act_close_clamp" && tells(acts, "act_unplug_heater") { // both are done in a moment
+		acts[0] = noteOf("act_unplug_and_close")
+		acts = slices.DeleteFunc(acts, func(n quantity.Note) bool { return n.Code == "act_unplug_heater" })
+	}
 	c.Now, c.Then = acts[0], acts[1:]
 }

@@ -173,6 +173,7 @@ var savedSentences = sentences{
 	"power_heaters":            "Unplug the heaters.",
 	"power_report_back":        "Report when the power is back.",
 	"power_warm_first":         "If the water fell by more than 1 °C (1.8 °F), warm it first and change the salinity 12 h later.",
+	"power_heaters_on":         "Plug the heaters in again, covered by water.",
 	"power_canister":           "Throw away the water of a canister filter that was off for more than 2 h.",
 	"triage_air":               "See that the air stone runs and the surface moves.",
 	"triage_temperature":       "Check the temperature.",

@@ -101,6 +101,7 @@ var germanSaved = sentences{
 	"power_heaters":            "Zieh die Heizer aus der Steckdose.",
 	"power_report_back":        "Melde, wenn der Strom wieder da ist.",
 	"power_warm_first":         "Ist das Wasser um mehr als 1 °C abgekühlt, wärme es zuerst und ändere den Salzgehalt 12 h später.",
+	"power_heaters_on":         "Steck die Heizer wieder ein, vom Wasser bedeckt.",
 	"power_canister":           "Schütte das Wasser eines Außenfilters weg, der mehr als 2 h stand.",
 	"triage_air":               "Sieh nach, ob der Sprudelstein läuft und die Oberfläche sich bewegt.",
 	"triage_temperature":       "Prüf die Temperatur.",
