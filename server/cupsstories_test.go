@@ -122,3 +122,34 @@ func TestNothingLoggedIsNoJump(t *testing.T) {
 		t.Errorf("too early: %+v", is)
 	}
 }
+
+// Numbers that agree with each other are worth more than a count that was mistyped, or a pour-off that
+// nobody logged. By hand: 3 cups of 0.95 L at 12 ppt in 8 L at 3 ppt are 10.85 L at 5.4 ppt, one is
+// 8.95 L at 3.95 ppt, and 12 of 0.96 L without a pour-off are 19.5 L at 8.3 ppt.
+func TestAgreeingNumbersBeatACount(t *testing.T) {
+	t.Parallel()
+	for name, x := range map[string]struct {
+		first, last string
+		ppt         float64
+		why, holds  string
+		at          [2]float64
+	}{
+		"mistyped, then right": {`{"cups": 9, "behaviour": "ok"}`, `{"cups": 3, "volume": "11 L", "salinity": "5.3 ppt", "temperature": "26 C", "behaviour": "ok"}`, 5.3, "You wrote 9 cups before.", "11 L", [2]float64{0.98, 1}},
+		"mistyped":             {"", `{"cups": 3, "volume": "8.9 L", "salinity": "4 ppt", "temperature": "26 C", "behaviour": "ok"}`, 4, "You wrote 3 cups, but 8.9 L", "8.9 L", [2]float64{0, 1}},
+		"not poured off":       {`{"cups": 12, "behaviour": "ok"}`, `{"cups": 12, "volume": "19.5 L", "behaviour": "ok"}`, 8.3, "You have not poured off yet", "19.5 L", [2]float64{2.4, 2.5}},
+	} {
+		s := savePlanOf(t, scatBody)
+		if x.first != "" {
+			s.logs(t, x.at[0], x.first, "")
+		}
+		a := s.logs(t, x.at[1], x.last, "")
+		is, text := a.told(t), s.get(t, s.path+"?format=text").body
+		if sp := a.number(t, "course.practical_salinity.value"); sp < x.ppt-0.25 || sp > x.ppt+0.25 || !strings.Contains(is.why, x.why) || is.warnings != "" || !strings.Contains(text, "it holds "+x.holds) {
+			t.Errorf("%s: %.1f ppt, %+v\n%s", name, sp, is, text)
+		}
+		a = s.event(t, x.at[1], `{"event": "stop"}`, "")
+		if sp := a.number(t, "course.practical_salinity.value"); sp < x.ppt-0.25 || sp > x.ppt+0.25 {
+			t.Errorf("%s, stopped: %.1f ppt, %+v", name, sp, a.told(t))
+		}
+	}
+}

@@ -62,6 +62,7 @@ type cupCount struct {
 	salinity  bool // whether the latest entry has one
 	volume    float64
 	salt      float64
+	found     *cupsFound
 	beyond    float64 // g/kg by which the water was read to be nearer to the target than by the cups
 }
 
@@ -88,6 +89,9 @@ func whenDue(cups []cup, hours float64) (due, may int) {
 
 // after is the water once so many cups are in.
 func (p *cupCount) after(n int) (volume, salt float64) {
+	if p.found != nil && n == p.in {
+		return p.found.volume, p.found.salt
+	}
 	k := min(n, p.poured)
 	if volume, salt = p.start, p.from; k > 0 {
 		volume, salt = p.cups[k-1].volume, p.cups[k-1].salt
@@ -137,7 +141,7 @@ func (f *following) countCups(leg Leg) (cupCount, error) {
 					return p, err
 				}
 				told.again = p.again
-			case told.forbid(h):
+			case told.forbid(h), p.found != nil:
 			case p.unwatched || p.due > max(before, p.in)+1:
 				p.unwatched = true // nobody poured them for all that is known
 			default:
@@ -154,7 +158,7 @@ func (f *following) countCups(leg Leg) (cupCount, error) {
 		}
 	}
 	p.volume, p.salt = p.after(p.in)
-	if p.in < len(p.cups) && f.pouredOff(p) {
+	if p.found == nil && p.in < len(p.cups) && f.pouredOff(p) {
 		p.volume = p.cups[p.in].pourTo
 	}
 	return p, nil
@@ -180,6 +184,7 @@ func (f *following) countAt(p *cupCount, at int, forbidden bool) error {
 	if err != nil {
 		return err
 	}
+	p.found = nil
 	hours := e.hours(f.base.Request) - leg.At
 	p.due, p.may = whenDue(p.cups, hours)
 	due, may := p.due, p.may
@@ -217,6 +222,7 @@ func (f *following) countAt(p *cupCount, at int, forbidden bool) error {
 			p.poured = len(p.cups)
 		}
 	}
+	f.findCups(p, e, sa, volume)
 	f.judgeCups(p, f.number[at], hours, sa, volume)
 	return nil
 }
@@ -255,7 +261,7 @@ func (f *following) readOf(e LogEntry) (sa, volume reading, err error) {
 func (f *following) judgeCups(p *cupCount, number int, at float64, sa, volume reading) {
 	c := f.course
 	v, s := p.after(p.in)
-	if p.in < len(p.cups) && p.cups[p.in].pourTo > 0 && math.Abs(volume.value-p.cups[p.in].pourTo) < math.Abs(volume.value-v) {
+	if p.found == nil && p.in < len(p.cups) && p.cups[p.in].pourTo > 0 && math.Abs(volume.value-p.cups[p.in].pourTo) < math.Abs(volume.value-v) {
 		v = p.cups[p.in].pourTo
 	}
 	for _, x := range []struct {

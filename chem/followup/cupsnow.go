@@ -37,6 +37,9 @@ func (f *following) cups(ctx context.Context) error {
 		return err
 	}
 	c.assume(noteOf("cups_as_planned"))
+	if p.found != nil {
+		return f.cupsFoundAnew(ctx, p)
+	}
 	if anew, err := f.cupsAsRead(&p, agree); err != nil || anew {
 		return errors.Join(err, f.cupsAnew(ctx, p))
 	}
