@@ -51,6 +51,7 @@ func (e SpeciesSort) Valid() bool {
 const (
 	Cancelled TransferChangeState = "cancelled"
 	Finished  TransferChangeState = "finished"
+	UnderWay  TransferChangeState = "under_way"
 )
 
 // Valid indicates whether the value is a known member of the TransferChangeState enum.
@@ -59,6 +60,8 @@ func (e TransferChangeState) Valid() bool {
 	case Cancelled:
 		return true
 	case Finished:
+		return true
+	case UnderWay:
 		return true
 	default:
 		return false
@@ -237,11 +240,11 @@ type TransferChange struct {
 	// Start A time with its zone, such as 2026-12-01T09:00:00Z; from 1970 to 2199.
 	Start *StartText `json:"start,omitempty"`
 
-	// State `finished`: the animals are in the new water. `cancelled`: the move is called off. Both end the transfer, now if no `end` is given.
+	// State `finished`: the animals are in the new water. `cancelled`: the move is called off. Both end the transfer, now if no `end` is given. `under_way`: it has not ended after all; its end is removed.
 	State *TransferChangeState `json:"state,omitempty"`
 }
 
-// TransferChangeState `finished`: the animals are in the new water. `cancelled`: the move is called off. Both end the transfer, now if no `end` is given.
+// TransferChangeState `finished`: the animals are in the new water. `cancelled`: the move is called off. Both end the transfer, now if no `end` is given. `under_way`: it has not ended after all; its end is removed.
 type TransferChangeState string
 
 // TransferEvent What happened, and whatever was read and seen with it. Only `event` is needed.

@@ -266,7 +266,7 @@ func TestDistressAfterARefill(t *testing.T) {
 	}
 }
 
-// An end by mistake is undone by another in the future, and the plan goes on.
+// An end by mistake is undone, and the plan goes on. An end ahead is not one that was.
 func TestAnEndByMistakeIsUndone(t *testing.T) {
 	t.Parallel()
 	for _, state := range []string{"finished", "cancelled"} {
@@ -280,6 +280,20 @@ func TestAnEndByMistakeIsUndone(t *testing.T) {
 		}
 		if a := s.logs(t, 0.7, read(7.5, 3.6, ""), ""); a.status != 201 {
 			t.Errorf("%s: a reading after it: %d", state, a.status)
+		}
+		if text, ics := s.get(t, s.path+"?format=text").body, s.get(t, s.path+"/calendar").body; !strings.HasPrefix(text, "Set to end on 2 December 2026") || strings.Contains(ics, "STATUS:CANCELLED") {
+			t.Errorf("%s: an end ahead:\n%s\n%s", state, text, ics)
+		}
+		if a := s.call(t, "PATCH", s.path, `{"state": "cancelled", "end": "2026-12-02T09:00:00Z"}`, "Authorization", "Bearer "+s.key); a.status != 422 || a.problem(t).Errors[0].Where != "/end" {
+			t.Errorf("%s: called off ahead: %d %.300s", state, a.status, a.body)
+		}
+		s.call(t, "PATCH", s.path, `{"state": "`+state+`"}`, "Authorization", "Bearer "+s.key)
+		if ics := s.get(t, s.path+"/calendar").body; !strings.Contains(ics, "STATUS:CANCELLED") {
+			t.Errorf("%s: the visits after the end are not cancelled", state)
+		}
+		a := s.call(t, "PATCH", s.path, `{"state": "under_way"}`, "Authorization", "Bearer "+s.key)
+		if is := a.told(t); a.field(t, "state") != "under_way" || strings.Contains(a.body, `"end":`) || is.verdict != "on_course" || strings.Contains(s.get(t, s.path+"/calendar").body, "STATUS:CANCELLED") {
+			t.Errorf("%s: undone: %+v", state, is)
 		}
 	}
 }
@@ -320,5 +334,19 @@ func TestDropsWithoutPower(t *testing.T) {
 	s.event(t, 0.3, `{"event": "power_off"}`, "")
 	if is := s.logs(t, 0.5, `{"drops": 60, "drops_in": "10 s"}`, "").told(t); !strings.HasPrefix(is.now, "The clamp is not closed") || !strings.HasPrefix(is.then, "Run a battery air pump") {
 		t.Errorf("%+v", is)
+	}
+}
+
+// Whoever calls a move off before it begins does so when they say it, not at its start.
+func TestCalledOffBeforeTheStart(t *testing.T) {
+	t.Parallel()
+	s := savePlan(t)
+	*s.now = nine.Add(hoursOf(-20))
+	a := s.call(t, "PATCH", s.path, `{"state": "cancelled"}`, "Authorization", "Bearer "+s.key)
+	if now := s.get(t, s.path+"/now?format=text").body; a.field(t, "end") != "2026-11-30T13:00:00Z" || a.field(t, "state") != "cancelled" || strings.Contains(now, "09:00") || !strings.Contains(now, "13:00") {
+		t.Errorf("%v\n%s", a.field(t, "end"), now)
+	}
+	if ics := s.get(t, s.path+"/calendar").body; strings.Count(ics, "STATUS:CANCELLED") != strings.Count(ics, "BEGIN:VEVENT") {
+		t.Errorf("some visits are left\n%s", ics)
 	}
 }

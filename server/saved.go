@@ -99,19 +99,25 @@ func (s *Server) ChangeTransfer(c echo.Context, id string, _ api.ChangeTransferP
 	if change.Note != nil {
 		saved.Note = *change.Note
 	}
-	if change.State != nil {
+	undone := change.State != nil && *change.State == api.UnderWay
+	switch {
+	case undone && change.End != nil:
+		return &contract.Fault{Where: "/end", Reason: "an end is given, and the state that removes it; give one of them", Rule: "one"}
+	case undone:
+		saved.Called, saved.End = false, nil
+	case change.State != nil:
 		saved.Called = *change.State == api.Cancelled
 		if change.End == nil {
 			change.End = new(s.now())
 		}
-		if change.End.Before(*saved.Request.Start) { // called off before it began
+		if !saved.Called && change.End.Before(*saved.Request.Start) { // moved over before it began
 			change.End = saved.Request.Start
 		}
 	}
 	if err := s.reschedule(c.Request().Context(), &saved.Kept, change.Start, change.End); err != nil {
 		return err
 	}
-	if change.End != nil {
+	if change.End != nil || undone {
 		if err := s.follow(c.Request().Context(), &saved.Kept); err != nil {
 			return err
 		}

@@ -23,25 +23,26 @@ import (
 func (s *Server) GetTransferChart(c echo.Context, id string) error {
 	now := s.now()
 	minutes := strconv.FormatInt(now.Unix()/300, 36) + "-" // the line for now moves every five
-	return s.pictured(c, id, minutes, func(saved store.Transfer) view[*transfer.Plan] {
+	return s.pictured(c, id, now, minutes, func(saved store.Transfer) view[*transfer.Plan] {
 		return view[*transfer.Plan]{chart: func(v render.Voice, p *transfer.Plan) (render.Chart, error) { return savedChart(v, saved, p, now) }}
 	})
 }
 
 // GetTransferCalendar answers GET /v1/transfers/{id}/calendar.
 func (s *Server) GetTransferCalendar(c echo.Context, id string) error {
-	return s.pictured(c, id, "", func(saved store.Transfer) view[*transfer.Plan] {
-		return view[*transfer.Plan]{events: func(v render.Voice, _ *transfer.Plan) ([]render.Event, error) { return savedEvents(v, saved) }}
+	now := s.now()
+	return s.pictured(c, id, now, "", func(saved store.Transfer) view[*transfer.Plan] {
+		return view[*transfer.Plan]{events: func(v render.Voice, _ *transfer.Plan) ([]render.Event, error) { return savedEvents(v, saved, now) }}
 	})
 }
 
 // pictured answers with a view of the latest plan, even of one that was stopped.
-func (s *Server) pictured(c echo.Context, id, tag string, of func(store.Transfer) view[*transfer.Plan]) error {
+func (s *Server) pictured(c echo.Context, id string, now time.Time, tag string, of func(store.Transfer) view[*transfer.Plan]) error {
 	saved, err := s.store.Transfer(c.Request().Context(), id)
 	if err != nil {
 		return err
 	}
-	if held := s.tagged(c, saved, tag); held {
+	if held := s.tagged(c, saved, tag+stateOf(saved, now)+"-"); held {
 		return c.NoContent(http.StatusNotModified)
 	}
 	p := saved.Legs[len(saved.Legs)-1].Plan
@@ -109,8 +110,8 @@ func bars(unit string, readings []followup.Judged, begin float64) []render.Bar {
 }
 
 // savedEvents are the visits of the latest plan and of the plan before it, as far as the latest
-// took their place: those are cancelled, and so are all that come after a stop or the end.
-func savedEvents(v render.Voice, saved store.Transfer) ([]render.Event, error) {
+// took their place: those are cancelled, and so are all that come after a stop or an end that has come.
+func savedEvents(v render.Voice, saved store.Transfer, now time.Time) ([]render.Event, error) {
 	var events []render.Event
 	for i, leg := range saved.Legs {
 		last := i == len(saved.Legs)-1
@@ -132,7 +133,7 @@ func savedEvents(v render.Voice, saved store.Transfer) ([]render.Event, error) {
 				}
 			}
 		}
-		over, ended := overFrom(saved, i)
+		over, ended := overFrom(saved, i, now)
 		for _, e := range eventsOf(name, visits) {
 			if leg.Plan.Search != "" {
 				e.Sequence = saved.Version
@@ -161,7 +162,7 @@ func calendarName(saved store.Transfer, i int) (string, error) {
 
 // overFrom is the time from which a leg must no longer be carried out; ended is false if it still
 // must be.
-func overFrom(saved store.Transfer, i int) (from time.Time, ended bool) {
+func overFrom(saved store.Transfer, i int, now time.Time) (from time.Time, ended bool) {
 	if i+1 < len(saved.Legs) {
 		next := saved.Legs[i+1]
 		next.At -= next.Held
@@ -181,7 +182,7 @@ func overFrom(saved store.Transfer, i int) (from time.Time, ended bool) {
 		}
 		return saved.Request.Start.Add(time.Duration(float64(course.Time.Value) * float64(time.Hour))), true
 	}
-	if saved.End != nil {
+	if over(saved, now) {
 		return *saved.End, true
 	}
 	return from, false

@@ -70,10 +70,10 @@ func (s *Server) reschedule(ctx context.Context, k *store.Kept, start, end *time
 		}
 	}
 	if end != nil {
-		faults = append(faults, s.near("end", *end, math.MaxInt64)) // the start says how far back it may be
+		faults = append(faults, s.ends(*end, k.Called))
 		k.End = end
 	}
-	if k.End != nil && k.End.Before(*k.Request.Start) {
+	if k.End != nil && !k.Called && k.End.Before(*k.Request.Start) {
 		if end != nil {
 			faults = append(faults, conflictOf("end", "end_before_start"))
 		} else {
@@ -89,6 +89,14 @@ func (s *Server) reschedule(ctx context.Context, k *store.Kept, start, end *time
 	}
 	k.Legs, k.Told = planned.Legs, planned.Told
 	return nil
+}
+
+// ends refuses an end too far ahead. A move is not called off ahead: until then it would go on.
+func (s *Server) ends(at time.Time, called bool) error {
+	if ahead := at.Sub(s.now()); called && ahead > clockAhead {
+		return &quantity.RangeError{Name: "end", Value: ahead.Hours(), Lo: -startsWithin.Hours(), Hi: 0, Unit: fromNow}
+	}
+	return s.near("end", at, math.MaxInt64) // the start says how far back it may be
 }
 
 // expiry is 30 days after the last look of the latest plan, the end or now, whichever is latest.

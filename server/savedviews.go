@@ -154,7 +154,11 @@ func savedLines(v render.Voice, t *savedTransfer) []string {
 			l = append(l, n.Text)
 		}
 	}
-	if t.End != nil {
+	switch {
+	case t.End == nil:
+	case !over(t.saved, t.at):
+		l.add(v, "saved_ends", stamp(t.saved.Request, *t.End))
+	default:
 		l.add(v, "saved_ended", stamp(t.saved.Request, *t.End))
 	}
 	l = append(l, course.Now.Text)

@@ -93,7 +93,7 @@ func (s *Server) RestartTransfer(c echo.Context, id string, p api.RestartTransfe
 func (s *Server) restarts(saved store.Transfer, entry followup.LogEntry) error {
 	course := saved.Told.Course
 	switch {
-	case saved.End != nil:
+	case over(saved, s.now()):
 		return conflictOf("", "transfer_has_ended")
 	case course.Verdict != followup.Stopped && course.Tells("why_power_off", "why_only_power_off"):
 		return conflictOf("", "power_still_off")
@@ -183,7 +183,7 @@ func (s *Server) ExportTransfer(c echo.Context, id string) error {
 	if err != nil {
 		return err
 	}
-	if held := s.tagged(c, saved, ""); held {
+	if held := s.tagged(c, saved, stateOf(saved, s.now())+"-"); held {
 		return c.NoContent(http.StatusNotModified)
 	}
 	t, err := s.told(c, saved, "", false)

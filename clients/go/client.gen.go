@@ -788,6 +788,7 @@ func (e SpeciesSort) Valid() bool {
 const (
 	TransferChangeStateCancelled TransferChangeState = "cancelled"
 	TransferChangeStateFinished  TransferChangeState = "finished"
+	TransferChangeStateUnderWay  TransferChangeState = "under_way"
 )
 
 // Valid indicates whether the value is a known member of the TransferChangeState enum.
@@ -796,6 +797,8 @@ func (e TransferChangeState) Valid() bool {
 	case TransferChangeStateCancelled:
 		return true
 	case TransferChangeStateFinished:
+		return true
+	case TransferChangeStateUnderWay:
 		return true
 	default:
 		return false
@@ -6455,11 +6458,11 @@ type TransferChange struct {
 	// Start A time with its zone, such as 2026-12-01T09:00:00Z; from 1970 to 2199.
 	Start *StartText `json:"start,omitempty"`
 
-	// State `finished`: the animals are in the new water. `cancelled`: the move is called off. Both end the transfer, now if no `end` is given.
+	// State `finished`: the animals are in the new water. `cancelled`: the move is called off. Both end the transfer, now if no `end` is given. `under_way`: it has not ended after all; its end is removed.
 	State *TransferChangeState `json:"state,omitempty"`
 }
 
-// TransferChangeState `finished`: the animals are in the new water. `cancelled`: the move is called off. Both end the transfer, now if no `end` is given.
+// TransferChangeState `finished`: the animals are in the new water. `cancelled`: the move is called off. Both end the transfer, now if no `end` is given. `under_way`: it has not ended after all; its end is removed.
 type TransferChangeState string
 
 // TransferContainer The holding container. Inner sizes, if given, set its capacity and turn volumes into levels.
@@ -9309,8 +9312,8 @@ type ClientInterface interface {
 	//
 	// Changes only the fields that you send. You can move the start until the first reading is
 	// logged. After the end you can log what goes wrong, and how the animals and their water are:
-	// behaviour, temperature, ammonia and nitrite. If you ended it by mistake, send an `end` in
-	// the future, and `state` as `finished`.
+	// behaviour, temperature, ammonia and nitrite. If you ended it by mistake, send `state` as
+	// `under_way`. An `end` ahead ends nothing before it comes; a move is called off now or earlier.
 	//
 	// Takes any type of body and a specified content type.
 	//
@@ -9321,8 +9324,8 @@ type ClientInterface interface {
 	//
 	// Changes only the fields that you send. You can move the start until the first reading is
 	// logged. After the end you can log what goes wrong, and how the animals and their water are:
-	// behaviour, temperature, ammonia and nitrite. If you ended it by mistake, send an `end` in
-	// the future, and `state` as `finished`.
+	// behaviour, temperature, ammonia and nitrite. If you ended it by mistake, send `state` as
+	// `under_way`. An `end` ahead ends nothing before it comes; a move is called off now or earlier.
 	//
 	// Takes a body of the `application/json` content type.
 	//
@@ -10106,8 +10109,8 @@ func (c *Client) GetTransfer(ctx context.Context, id TransferID, params *GetTran
 //
 // Changes only the fields that you send. You can move the start until the first reading is
 // logged. After the end you can log what goes wrong, and how the animals and their water are:
-// behaviour, temperature, ammonia and nitrite. If you ended it by mistake, send an `end` in
-// the future, and `state` as `finished`.
+// behaviour, temperature, ammonia and nitrite. If you ended it by mistake, send `state` as
+// `under_way`. An `end` ahead ends nothing before it comes; a move is called off now or earlier.
 //
 // Takes any type of body and a specified content type.
 //
@@ -10128,8 +10131,8 @@ func (c *Client) ChangeTransferWithBody(ctx context.Context, id TransferID, para
 //
 // Changes only the fields that you send. You can move the start until the first reading is
 // logged. After the end you can log what goes wrong, and how the animals and their water are:
-// behaviour, temperature, ammonia and nitrite. If you ended it by mistake, send an `end` in
-// the future, and `state` as `finished`.
+// behaviour, temperature, ammonia and nitrite. If you ended it by mistake, send `state` as
+// `under_way`. An `end` ahead ends nothing before it comes; a move is called off now or earlier.
 //
 // Takes a body of the `application/json` content type.
 //
@@ -16638,8 +16641,8 @@ type ClientWithResponsesInterface interface {
 	//
 	// Changes only the fields that you send. You can move the start until the first reading is
 	// logged. After the end you can log what goes wrong, and how the animals and their water are:
-	// behaviour, temperature, ammonia and nitrite. If you ended it by mistake, send an `end` in
-	// the future, and `state` as `finished`.
+	// behaviour, temperature, ammonia and nitrite. If you ended it by mistake, send `state` as
+	// `under_way`. An `end` ahead ends nothing before it comes; a move is called off now or earlier.
 	//
 	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 	//
@@ -16650,8 +16653,8 @@ type ClientWithResponsesInterface interface {
 	//
 	// Changes only the fields that you send. You can move the start until the first reading is
 	// logged. After the end you can log what goes wrong, and how the animals and their water are:
-	// behaviour, temperature, ammonia and nitrite. If you ended it by mistake, send an `end` in
-	// the future, and `state` as `finished`.
+	// behaviour, temperature, ammonia and nitrite. If you ended it by mistake, send `state` as
+	// `under_way`. An `end` ahead ends nothing before it comes; a move is called off now or earlier.
 	//
 	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 	//
@@ -19738,8 +19741,8 @@ func (c *ClientWithResponses) GetTransferWithResponse(ctx context.Context, id Tr
 //
 // Changes only the fields that you send. You can move the start until the first reading is
 // logged. After the end you can log what goes wrong, and how the animals and their water are:
-// behaviour, temperature, ammonia and nitrite. If you ended it by mistake, send an `end` in
-// the future, and `state` as `finished`.
+// behaviour, temperature, ammonia and nitrite. If you ended it by mistake, send `state` as
+// `under_way`. An `end` ahead ends nothing before it comes; a move is called off now or earlier.
 //
 // Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 //
@@ -19756,8 +19759,8 @@ func (c *ClientWithResponses) ChangeTransferWithBodyWithResponse(ctx context.Con
 //
 // Changes only the fields that you send. You can move the start until the first reading is
 // logged. After the end you can log what goes wrong, and how the animals and their water are:
-// behaviour, temperature, ammonia and nitrite. If you ended it by mistake, send an `end` in
-// the future, and `state` as `finished`.
+// behaviour, temperature, ammonia and nitrite. If you ended it by mistake, send `state` as
+// `under_way`. An `end` ahead ends nothing before it comes; a move is called off now or earlier.
 //
 // Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 //

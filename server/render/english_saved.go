@@ -246,6 +246,7 @@ var savedSentences = sentences{
 	"saved_key":              "To log readings or change it, use this key, which is shown only once: {0, name}",
 	"saved_start":            "The first drop falls now, {0, name}.",
 	"saved_ended":            "Ended on {0, name}.",
+	"saved_ends":             "Set to end on {0, name}.",
 	"course_now":             "After {0} it holds {1} at {2}.",
 	"course_drip_as_planned": "The drip runs as planned, {0}.",
 	"course_drip":            "The drip runs at {0} of the plan, {1} instead of {2}.",

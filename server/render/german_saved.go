@@ -172,6 +172,7 @@ var germanSaved = sentences{
 	"saved_key":     "Zum Eintragen und Ändern brauchst du diesen Schlüssel; er wird nur einmal gezeigt: {0, name}",
 	"saved_start":   "Der erste Tropfen fällt jetzt, {0, name}.",
 	"saved_ended":   "Beendet: {0, name}.",
+	"saved_ends":    "Endet: {0, name}.",
 	"course_now":    "Nach {0} sind {1} mit {2} im Behälter.",
 	"course_drip":   "Es tropft mit {0} des Plans, {1} statt {2}.",
 	"plan_begins":   "Hier ist der Plan. Alle seine Zeiten zählen von seinem Anfang an.",

@@ -2184,8 +2184,9 @@ class TransferChange(TypedDict):
     # A time with its zone, such as 2026-12-01T09:00:00Z; from 1970 to 2199.
     start: NotRequired[StartText]
     # `finished`: the animals are in the new water. `cancelled`: the move is called off. Both
-    # end the transfer, now if no `end` is given.
-    state: NotRequired[Literal["finished", "cancelled"]]
+    # end the transfer, now if no `end` is given. `under_way`: it has not ended after all; its
+    # end is removed.
+    state: NotRequired[Literal["finished", "cancelled", "under_way"]]
 
 
 class TransferContainer(TypedDict):
@@ -3974,7 +3975,8 @@ class Client:
         Changes only the fields that you send. You can move the start until the first reading
         is logged. After the end you can log what goes wrong, and how the animals and their
         water are: behaviour, temperature, ammonia and nitrite. If you ended it by mistake,
-        send an `end` in the future, and `state` as `finished`.
+        send `state` as `under_way`. An `end` ahead ends nothing before it comes; a move is
+        called off now or earlier.
 
         id: The id given when the transfer was saved.
         if_match: ETag of the transfer as you last read it, in its quotes, or several. If the

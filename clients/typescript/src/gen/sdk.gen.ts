@@ -193,8 +193,8 @@ export const getTransfer = <ThrowOnError extends boolean = false>(options: Optio
  *
  * Changes only the fields that you send. You can move the start until the first reading is
  * logged. After the end you can log what goes wrong, and how the animals and their water are:
- * behaviour, temperature, ammonia and nitrite. If you ended it by mistake, send an `end` in
- * the future, and `state` as `finished`.
+ * behaviour, temperature, ammonia and nitrite. If you ended it by mistake, send `state` as
+ * `under_way`. An `end` ahead ends nothing before it comes; a move is called off now or earlier.
  *
  */
 export const changeTransfer = <ThrowOnError extends boolean = false>(options: Options<ChangeTransferData, ThrowOnError>): RequestResult<ChangeTransferResponses, ChangeTransferErrors, ThrowOnError> => (options.client ?? client).patch<ChangeTransferResponses, ChangeTransferErrors, ThrowOnError>({

@@ -2118,9 +2118,9 @@ export type TransferChange = {
     start?: StartText;
     end?: StartText;
     /**
-     * `finished`: the animals are in the new water. `cancelled`: the move is called off. Both end the transfer, now if no `end` is given.
+     * `finished`: the animals are in the new water. `cancelled`: the move is called off. Both end the transfer, now if no `end` is given. `under_way`: it has not ended after all; its end is removed.
      */
-    state?: 'finished' | 'cancelled';
+    state?: 'finished' | 'cancelled' | 'under_way';
     /**
      * Anything worth remembering, such as which valve it is.
      */
