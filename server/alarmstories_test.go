@@ -350,3 +350,18 @@ func TestCalledOffBeforeTheStart(t *testing.T) {
 		t.Errorf("some visits are left\n%s", ics)
 	}
 }
+
+// The calendar says when it was made or changed, which is never ahead; a move without a curve says that
+// it has no chart.
+func TestCalendarIsMadeWhenItWasSaved(t *testing.T) {
+	t.Parallel()
+	s := savePlan(t)
+	a := s.call(t, "PATCH", s.path, `{"start": "2026-12-20T09:00:00Z"}`, "Authorization", "Bearer "+s.key)
+	if ics := s.get(t, s.path+"/calendar").body; a.status != 200 || !strings.Contains(ics, "DTSTAMP:20261201T090000Z") || strings.Count(ics, "DTSTAMP:20261201T090000Z") != strings.Count(ics, "DTSTAMP") {
+		t.Errorf("%d\n%s", a.status, ics)
+	}
+	s = savePlanOf(t, strings.Replace(strings.Replace(savedBody, `"2 ppt"`, `"9.5 ppt"`, 1), "{", `{"route": "direct", `, 1))
+	if a := s.get(t, s.path+"/chart"); a.status != 409 || !strings.Contains(a.body, "no curve to draw; read the transfer") {
+		t.Errorf("%d %s", a.status, a.body)
+	}
+}

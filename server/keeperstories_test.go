@@ -145,6 +145,29 @@ func TestAReportAtARestartIsKept(t *testing.T) {
 	}
 }
 
+// Of what a report says twice the gravest is logged, and nothing that was not sent.
+func TestAReportThatSaysThingsTwice(t *testing.T) {
+	t.Parallel()
+	for body, want := range map[string]string{
+		`{"event": "stop", "event": "stop"}`:                           "stop",
+		`{"event": "stop", "event": "late"}`:                           "stop",
+		`{"event": "late", "event": "animals_look_wrong"}`:             "animals_look_wrong",
+		`{"event": "power_off", "event": "refilled"}`:                  "power_off",
+		`{"event": "late", "behaviour": "gasping", "behaviour": "ok"}`: "late gasping",
+	} {
+		s := savePlanOf(t, keeperBody)
+		a := s.event(t, 1, body, "")
+		entry := a.field(t, "log").([]any)[0].(map[string]any)
+		got := entry["event"].(string)
+		if seen, ok := entry["behaviour"].(string); ok {
+			got += " " + seen
+		}
+		if is := a.told(t); a.status != 201 || got != want || strings.Contains(is.warnings, "left out") {
+			t.Errorf("%s: %d, logged %v, %s", body, a.status, entry, is.warnings)
+		}
+	}
+}
+
 // A container that was read half empty is read again with the clamp shut, before anything is set.
 func TestAHalfEmptyContainerIsReadAgain(t *testing.T) {
 	t.Parallel()

@@ -47,13 +47,16 @@ func (s *Server) pictured(c echo.Context, id string, now time.Time, tag string, 
 	}
 	p := saved.Legs[len(saved.Legs)-1].Plan
 	if p == nil {
-		return conflictOf("", "no_plan_kept")
+		return conflictOf("id", "no_plan_kept")
 	}
 	return reply(c, saved.Told.Inputs, p, of(saved))
 }
 
 // savedChart draws the latest plan with the readings, on the keeper's clock.
 func savedChart(v render.Voice, saved store.Transfer, p *transfer.Plan, now time.Time) (render.Chart, error) {
+	if len(p.Curve) < 2 {
+		return render.Chart{}, conflictOf("id", "no_chart_of_route")
+	}
 	chart, err := planChart(v, p)
 	if err != nil {
 		return chart, err
@@ -138,6 +141,7 @@ func savedEvents(v render.Voice, saved store.Transfer, now time.Time) ([]render.
 			if leg.Plan.Search != "" {
 				e.Sequence = saved.Version
 			}
+			e.Made = changed(saved, now)
 			e.Cancelled = ended && !e.Start.Before(over)
 			if last || e.Cancelled {
 				events = append(events, e)
@@ -145,6 +149,21 @@ func savedEvents(v render.Voice, saved store.Transfer, now time.Time) ([]render.
 		}
 	}
 	return events, nil
+}
+
+// changed is when what is known of a transfer last changed: it was saved, something was logged, or it
+// ended.
+func changed(saved store.Transfer, now time.Time) time.Time {
+	at := saved.Created
+	for _, l := range saved.Log {
+		if l.Entry.Time.After(at) && !l.Entry.Time.After(now) {
+			at = *l.Entry.Time
+		}
+	}
+	if over(saved, now) && saved.End.After(at) {
+		at = *saved.End
+	}
+	return at
 }
 
 // calendarName is what the visits of a leg are named after: the transfer and the number of the

@@ -131,6 +131,7 @@ func TestCommands(t *testing.T) {
 		{[]string{"version"}, "saltlock 0.", ""},
 		{[]string{"srve"}, "", "no command"},
 		{[]string{"serve", "now"}, "", "takes no"},
+		{[]string{"serve", "--addr", ""}, "", "addr is empty"},
 		{[]string{"serve", "--database", t.TempDir() + "/x.db", "--supplement", t.TempDir() + "/none.csv"}, "", "own entries not loaded"},
 		{[]string{"serve", "--database", t.TempDir() + "/none/there.db"}, "", "open database"},
 	} {

@@ -123,6 +123,9 @@ func (s *settings) check() error {
 			faults = append(faults, fmt.Errorf("%s is %v; %v to %v is allowed", name, value, least, most))
 		}
 	}
+	if s.addr == "" { // which would be every network, at any port
+		faults = append(faults, errors.New("addr is empty; write an address and a port, such as 127.0.0.1:8080"))
+	}
 	number("plans-per-minute", s.rates.Plans.PerMinute, 0)
 	number("plans-burst", s.rates.Plans.Burst, 1)
 	number("writes-per-minute", s.rates.Writes.PerMinute, 0)

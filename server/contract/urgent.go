@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"net/http"
+	"slices"
 	"strings"
 
 	"github.com/labstack/echo/v4"
@@ -29,7 +30,8 @@ func (c *Contract) takeUrgent(ctx echo.Context, op *Operation, to *Request) erro
 	}
 	r.Body = io.NopCloser(bytes.NewReader(raw))
 	var fields map[string]json.RawMessage
-	distress := json.Unmarshal(bytes.TrimPrefix(raw, []byte("\xef\xbb\xbf")), &fields) == nil && reports(fields)
+	plain := bytes.TrimPrefix(raw, []byte("\xef\xbb\xbf"))
+	distress := json.Unmarshal(plain, &fields) == nil && gravest(plain, fields) && reports(fields)
 	if distress { // whatever format it claims
 		r.Header.Set(echo.HeaderContentType, echo.MIMEApplicationJSON)
 	}
@@ -43,7 +45,7 @@ func (c *Contract) takeUrgent(ctx echo.Context, op *Operation, to *Request) erro
 		if len(left) > maxFields || !leaveOut(ctx, fields, faults) {
 			return refused
 		}
-		left = append(left, faults...)
+		left = append(left, slices.DeleteFunc(faults, kept)...)
 		if op.OperationID == "logEvent" && fields["event"] == nil { // distress reported without a known event
 			fields["event"] = json.RawMessage(`"` + followup.LookWrong + `"`)
 		}
@@ -57,6 +59,38 @@ func (c *Contract) takeUrgent(ctx echo.Context, op *Operation, to *Request) erro
 	to.LeftOut = left
 	return nil
 }
+
+// gravest keeps the gravest of what a report says twice, and reports whether it can be read.
+func gravest(body []byte, fields map[string]json.RawMessage) bool {
+	gravity := func(value json.RawMessage) int {
+		var name followup.Event
+		if json.Unmarshal(value, &name) != nil {
+			return 0
+		}
+		if seen := followup.Behaviour(name); (followup.LogEntry{Behaviour: &seen}).Distressed() || name == followup.LookWrong {
+			return 4
+		}
+		return map[followup.Event]int{followup.Stop: 3, followup.PowerOff: 2}[name]
+	}
+	in := json.NewDecoder(bytes.NewReader(body))
+	for _, err := in.Token(); in.More(); { // the brace, then names and values
+		name, wrong := in.Token()
+		var value json.RawMessage
+		if err != nil || wrong != nil || in.Decode(&value) != nil {
+			return false
+		}
+		if name, _ := name.(string); twice[name] && gravity(value) > gravity(fields[name]) {
+			fields[name] = value
+		}
+	}
+	return true
+}
+
+// twice are the fields of which the gravest value is kept if they are given repeatedly.
+var twice = map[string]bool{"event": true, "behaviour": true}
+
+// kept reports whether a fault leaves nothing out, since the gravest value is kept.
+func kept(f api.Fault) bool { return f.Rule == "repeated" && twice[strings.TrimPrefix(f.Where, "/")] }
 
 // reports reports whether a body holds an event or a sign of distress.
 func reports(fields map[string]json.RawMessage) bool {
@@ -103,6 +137,8 @@ func leaveOut(ctx echo.Context, fields map[string]json.RawMessage, faults []api.
 		name, inBody := strings.CutPrefix(f.Where, "/")
 		name, _, _ = strings.Cut(name, "/")
 		switch {
+		case kept(f): // the body is written anew without it
+			done = true
 		case inBody && (name == "" || fields[name] != nil):
 			delete(fields, name)
 			done = true

@@ -96,6 +96,7 @@ var requestSentences = sentences{
 	"log_takes_no_readings":       "the log holds {0, number} entries and takes no more readings",
 	"log_after_the_end":           "the transfer ended on {0, name}. You can still log how the animals are, temperature, ammonia, nitrite, or what goes wrong",
 	"no_plan_kept":                "no plan is kept; read the transfer to see why",
+	"no_chart_of_route":           "a move like this one has no curve to draw; read the transfer for what to do",
 	"start_is_fixed":              "readings count from the start, so you cannot move it any more",
 	"end_before_start":            "the end lies before the start",
 	"start_after_end":             "the start lies after the end, {0, name}; move that as well",

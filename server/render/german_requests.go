@@ -96,6 +96,7 @@ var germanRequests = sentences{
 	"log_takes_no_readings":       "das Protokoll hat {0, number} Einträge und nimmt keine Messwerte mehr an",
 	"log_after_the_end":           "Ende der Umstellung: {0, name}. Trag noch ein, wie es den Tieren geht, Temperatur, Ammonium, Nitrit oder was schiefgeht",
 	"no_plan_kept":                "es gibt keinen Plan mehr; lies in der Umstellung, warum",
+	"no_chart_of_route":           "ein Umzug wie dieser hat keine Kurve; was zu tun ist, steht in der Umstellung",
 	"start_is_fixed":              "die Messwerte zählen ab dem Beginn, deshalb bleibt er, wo er ist",
 	"end_before_start":            "das Ende liegt vor dem Beginn",
 	"start_after_end":             "der Beginn liegt nach dem Ende: {0, name}. Verschieb auch das",

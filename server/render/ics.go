@@ -16,7 +16,8 @@ type Event struct {
 	Summary, Description string
 	Alarm                time.Duration // before the start
 	Cancelled            bool
-	Sequence             int // counts the changes of what the event belongs to
+	Made                 time.Time // or last changed; zero if nobody knows
+	Sequence             int       // counts the changes of what the event belongs to
 }
 
 // refreshed is how often a calendar that subscribes asks again (RFC 7986).
@@ -36,7 +37,11 @@ func WriteCalendar(w io.Writer, name string, stamp time.Time, events []Event) er
 	for _, e := range events {
 		line("BEGIN", "VEVENT")
 		line("UID", e.UID)
-		line("DTSTAMP", utc(stamp))
+		made := e.Made
+		if made.IsZero() {
+			made = stamp
+		}
+		line("DTSTAMP", utc(made))
 		line("DTSTART", utc(e.Start))
 		line("DTEND", utc(e.Start.Add(e.Length)))
 		line("SUMMARY", escapeText(e.Summary))
