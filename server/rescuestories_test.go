@@ -71,3 +71,16 @@ func TestTheNextChangeHasATime(t *testing.T) {
 		t.Errorf("now says\n%s", now)
 	}
 }
+
+// Whoever moves animals over while they are to rest from a change that was too fast is told so; and
+// what was cooled out of the heat is not warmed back to its edge.
+func TestMovedInTheirRest(t *testing.T) {
+	t.Parallel()
+	const shrimp = `{"animals": [{"species": "palaemon-varians", "origin": "captive"}], "container": {"aerated": true, "capacity": "30 L", "start_volume": "8 L"}, "line": {"drop_volume": "0.05 mL"},
+		"from": {"salinity": "5 ppt", "temperature": "26 C"}, "to": {"salinity": "7 ppt", "temperature": "26 C"}, "start": "2026-12-01T08:00:00Z"}`
+	holds(t, map[string]story{
+		"in their rest":  {plan: jugBody, steps: []step{{1, "", read(6.7, 2.9, "")}, {1.5, "", read(9.5, 4.9, "")}, {1.7, "change", `{"state": "finished"}`}}, then: "before their rest was over at", next: "before their rest was over"},
+		"cooled further": {plan: shrimp, steps: []step{{1, "", `{"temperature": "21.5 C", "behaviour": "ok"}`}}, not: "Warm the water"},
+		"too cold":       {plan: shrimp, steps: []step{{1, "", `{"temperature": "3 C", "behaviour": "ok"}`}}, then: "Warm the water"},
+	})
+}

@@ -101,6 +101,12 @@ func (f *following) inNewWater() error {
 		c.PracticalSalinity, c.Gap, c.Volume, c.Level = new(practical(b.To)), new(salinity(0)), nil, nil
 		c.noDrip()
 	}
+	if leg := f.leg(); f.now > 0 && leg.Held > 0 && leg.At > f.last+soon && !f.presumed { // they were to rest
+		c.Why = append(c.Why, noteOf("why_moved_in_rest", f.clock(leg.At)))
+		if !tells(c.Then, "then_keep_old_water") {
+			c.Then = append(c.Then, noteOf("then_keep_old_water"))
+		}
+	}
 	if f.entered = len(f.log); !f.leg().InContainer() && !f.presumed { // it is the water in which they were
 		f.entered = 0
 	}

@@ -58,8 +58,19 @@ func (f *following) warmthOf(i int) warmthSeen {
 			near = p
 		}
 	}
-	w.planned = near.Temperature
+	w.planned = f.notBack(near.Temperature, e.Temperature.Value)
 	return w
+}
+
+// notBack is a planned temperature, or the one that was read if that is further from the heat or the
+// cold out of which the plan brought the animals, and they live in it. Far from the planned one, it
+// is a shock all the same.
+func (f *following) notBack(planned quantity.Estimate[quantity.Celsius], read quantity.Celsius) quantity.Estimate[quantity.Celsius] {
+	act, _, ok := f.leg().Plan.WarmsFirst()
+	if further := act.Code == "cool_their_water" && read < planned.Value || act.Code == "warm_their_water" && read > planned.Value; ok && further && math.Abs(float64(read-planned.Value)) < 2*warmthApart && !f.uninhabited(read) {
+		return quantity.Exactly(read)
+	}
+	return planned
 }
 
 // uninhabited reports whether a temperature is outside what the animals live in.

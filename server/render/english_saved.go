@@ -157,6 +157,7 @@ var savedSentences = sentences{
 	"distress_seen":          "You saw a sign of distress ({0, name}) at {1, name}. The plan is over.",
 
 	"why_well_since":           "The animals have looked well since {0, name}.",
+	"why_moved_in_rest":        "You moved them before their rest was over at {0, name}.",
 	"why_moved_early":          "You moved them from {0} to {1}, a step of {2}. The limit is {3}.",
 	"then_take_jug_away":       "Take the jug away, and ask everybody at home to pour in nothing more.",
 	"why_maybe_moved_early":    "Nothing was logged. If the container was still at {0}, they were moved by {1}. The limit is {2}.",

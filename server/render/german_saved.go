@@ -204,6 +204,7 @@ var germanSaved = sentences{
 	"now_set_flow":              "Stelle den Schlauch auf {0}: fang das Wasser eine Minute lang im Messbecher auf. Lass laufen, bis {1} im Behälter sind.",
 	"now_set_run_over":          "Stelle {0, number} Tropfen in {1, number} s ein. Lass {2} überlaufen.",
 	"now_test_again":            "Wechsle noch kein Wasser, und teste morgen noch einmal auf Ammonium und Nitrit.",
+	"why_moved_in_rest":         "Du hast sie umgesetzt, bevor ihre Ruhe um {0, name} zu Ende war.",
 	"why_moved_early":           "Du hast sie von {0} in {1} gesetzt, ein Schritt von {2}. Die Grenze ist {3}.",
 	"then_take_jug_away":        "Stell die Kanne weg und bitte alle zu Hause, nichts mehr zuzugießen.",
 	"why_maybe_moved_early":     "Es wurde nichts eingetragen. War der Behälter noch bei {0}, wurden sie um {1} umgesetzt. Die Grenze ist {2}.",
