@@ -19,11 +19,11 @@ func TestDistress(t *testing.T) {
 	if c.Verdict != Stopped || c.Plan != nil || c.StepBack == nil {
 		t.Fatalf("%s with plan %v, back %v", c.Verdict, c.Plan, c.StepBack)
 	}
-	// Half of 5 g/kg, the limit at once of hardy animals going up, by mixing in the old water.
+	// Half of 5 g/kg, the limit at once of hardy animals going up, by swapping their water for the old, cup by cup.
 	if math.Abs(float64(c.StepBack.Change.Value)-2.5) > 1e-9 {
 		t.Errorf("back by %v", c.StepBack.Change)
 	}
-	share := float64(c.StepBack.OldWater.Value) / litres
+	share := 1 - math.Exp(-float64(c.StepBack.OldWater.Value)/litres)
 	if mixed := sa*(1-share) + 2*1.00472*share; math.Abs(sa-mixed-2.5) > 0.1 {
 		t.Errorf("%v of old water in %.2f L leave %.2f g/kg of %.2f", c.StepBack.OldWater, litres, mixed, sa)
 	}

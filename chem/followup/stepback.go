@@ -18,9 +18,9 @@ const leastBack = 0.5
 // backDone is the share of a step back that may be left once it is done, as far as instruments tell.
 const backDone = 0.25
 
-// mostTakenOut is the most of the container's water that is taken out with the animals in it. A
-// step back that needs more is made smaller, because handling harms them more than that helps.
-const mostTakenOut = 0.5
+// mostSwapped is the most of the container's water that is swapped, cup by cup, with the animals in it.
+// A step back that needs more is made smaller, because handling harms them more than that helps.
+const mostSwapped = 0.7
 
 // leastMixed is the least share of their own water that is mixed into a step back.
 const leastMixed = 0.05
@@ -193,9 +193,9 @@ func (f *following) back() error {
 	if err != nil {
 		return err
 	}
-	old := mass * (to - sa) / (b.From - sa) / rho // of which salt, it brings them there
-	if most := min(f.tub.Start, mostTakenOut*volume); !released && old > most {
-		to, old = sa+(to-sa)*most/old, most
+	old := mass * (to - sa) / (b.From - sa) / rho // mixed with the rest of theirs
+	if !released {
+		old, to = f.swapped(sa, to, mass/rho, min(f.tub.Start, mostSwapped*volume))
 	}
 	if change = math.Abs(to - sa); old < 0 || change < leastBack {
 		return nil
@@ -203,6 +203,17 @@ func (f *following) back() error {
 	f.stepBackTo(to, change)
 	f.sayStepBack(min(old, f.tub.Start), volume, released)
 	return nil
+}
+
+// swapped is how much of so many litres is swapped, cup by cup, to bring a salinity to another with the
+// animals' old water, and to which it comes if no more than most may be: each cup that is taken out
+// holds some of those poured in. The level stays, and so does what room the animals have.
+func (f *following) swapped(sa, to, litres, most float64) (old, reached float64) {
+	old = -litres * math.Log(1-min((to-sa)/(f.base.From-sa), 1-leastMixed))
+	if old > most {
+		old = most
+	}
+	return old, sa + (f.base.From-sa)*(1-math.Exp(-old/litres))
 }
 
 // stepBackTo puts a step back to a salinity into the course, g/kg.

@@ -193,7 +193,7 @@ var savedSentences = sentences{
 	"then_move_the_moulting":   "Move the one that moulted in a cup of its water. Do not touch it, and lift it out at no time.",
 	"then_leave_the_moulting":  "Leave it alone where it is, in the dark, with a hiding place. Do not touch it, move it or step back. Keep the air stone running and others away from it.",
 	"then_tank_back":           "If both tests are clean and they refuse food tomorrow too, plan half a step back for the whole tank.",
-	"step_back_pour":           "If the change was the cause, go half a step back, by {3} to {2}. Take out {0}. Pour in {1} of the water set aside, as warm as theirs, cup by cup over some minutes.",
+	"step_back_pour":           "If the change was the cause, go half a step back, by {3} to {2}. Take out {0} and pour in {1} of the water set aside, as warm as theirs: a cup out, a cup in.",
 	"step_back_mix":            "If the change was the cause, go half a step back, by {3} to {2}. Mix {0} of the water set aside with {1} of theirs, as warm as theirs, under an air stone. Move them into it.",
 	"step_back_all":            "If the change was the cause, move them back into the water set aside, by {1} to {0}. Bring it to their temperature first, and keep an air stone in it.",
 	"step_back_tank":           "If the change was the cause, go half a step back, by {1} to {0}. Change some of the tank for water as it was before, a little at a time.",

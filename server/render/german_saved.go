@@ -117,7 +117,7 @@ var germanSaved = sentences{
 	"then_move_the_moulting":   "Setz das gehäutete Tier in einem Becher mit seinem Wasser um. Fass es nicht an und heb es nie heraus.",
 	"then_leave_the_moulting":  "Lass das Tier, wo es ist, im Dunkeln und mit einem Versteck. Fass es nicht an, setz es nicht um und geh keinen Schritt zurück. Lass den Sprudelstein laufen und halte andere fern.",
 	"then_tank_back":           "Sind beide Tests sauber und fressen sie morgen immer noch nicht, plane einen halben Schritt zurück für das ganze Becken.",
-	"step_back_pour":           "War die Änderung schuld, geh einen halben Schritt zurück, um {3} auf {2}. Nimm {0} heraus. Gieß {1} vom beiseitegestellten Wasser zu, so warm wie ihres, Becher für Becher über einige Minuten.",
+	"step_back_pour":           "War die Änderung schuld, geh einen halben Schritt zurück, um {3} auf {2}. Nimm {0} heraus und gieß {1} vom beiseitegestellten Wasser zu, so warm wie ihres: ein Becher heraus, ein Becher hinein.",
 	"step_back_mix":            "War die Änderung schuld, geh einen halben Schritt zurück, um {3} auf {2}. Misch {0} vom beiseitegestellten Wasser mit {1} von ihrem, genauso warm und mit Sprudelstein. Setze sie hinein.",
 	"step_back_all":            "War die Änderung schuld, setze die Tiere zurück in das Wasser, das du beiseitegestellt hast: um {1} auf {0}. Bring es vorher auf ihre Temperatur, und lass einen Sprudelstein darin laufen.",
 	"step_back_tank":           "War die Änderung schuld, geh einen halben Schritt zurück, um {1} auf {0}. Wechsle im Becken etwas Wasser gegen solches wie davor, nach und nach.",
