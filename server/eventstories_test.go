@@ -146,9 +146,9 @@ func TestDistressAfterTheEnd(t *testing.T) {
 	}
 }
 
-// The water is changed around the animals, who are not caught for it: half of it at the most, and
-// no more than the 6 L that were set aside. By hand, half of 9 L brings 2.5 g/kg above the old
-// water down by 1.25, 3.5 by 1.75; 6 of 14 L bring 3.5 down by 1.5.
+// The water is changed around the animals, who are not caught for it: cup by cup, and
+// no more than the 6 L that were set aside. By hand, 6 L through 9 L bring 2.5 g/kg above the old
+// water down by 1.22 and 3.5 by 1.7 (1 - exp(-6/9)); through 14 L they bring 3.5 down by 1.22.
 func TestTheWayBackUsesWhatIsThere(t *testing.T) {
 	t.Parallel()
 	for _, x := range []struct{ ppt, litres, want string }{
