@@ -97,6 +97,7 @@ type record struct {
 	bias    float64 // of the instrument, as a standard deviation
 	dry     bool    // the jug was empty by then
 	unread  bool    // so much was filled up that the salinity is not known
+	added   float64 // L, of that
 	renewed bool    // the keeper was told to change the water then
 	salt    float64 // g/kg, after it
 	uSalt   float64
@@ -129,6 +130,8 @@ type bank struct {
 	kept  []hypothesis
 	read  int     // sightings that read something so far
 	at    float64 // h, of the latest
+
+	filled bool // jug or container, and nothing was read since
 
 	next  []hypothesis // those of one sighting; scratch, as are ranks and ways
 	ranks []int        // their order
@@ -166,11 +169,12 @@ func (b *bank) follow(s sighting) {
 	} else {
 		b.believe(s)
 	}
-	if s.refilled && s.volume.u > 0 && s.salinity.u == 0 {
+	if b.filled = b.filled || s.refilled; b.filled && s.volume.u > 0 && s.salinity.u == 0 {
 		for i := range b.kept {
 			b.unread(&b.kept[i])
 		}
 	}
+	b.filled = b.filled && !s.reads()
 	b.latest, b.before = b.kept[0], append(b.before[:0], b.kept...)
 	b.keepClosing(s)
 	for i := range b.kept {

@@ -85,6 +85,9 @@ func (f *following) doubted() bool {
 		if f.log[len(f.log)-1].is(Refilled) {
 			c.Why = append(c.Why, noteOf("why_refilled", f.clock(h.trace.hours)))
 		}
+		if h.trace.added > 0 {
+			c.Why = append(c.Why, noteOf("why_more_than_drips", litres(h.trace.added)))
+		}
 		return true
 	}
 	r, expected := f.bank.saltier(h, since)

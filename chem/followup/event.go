@@ -61,8 +61,8 @@ type state struct {
 	off     float64 // h, when the power failed last; -1 if it did not
 }
 
-// stateOf goes through a log in the order of time.
-func stateOf(log []LogEntry, at func(LogEntry) float64) state {
+// stateOf goes through a log in the order of time. What an entry shows may let the drip go on.
+func stateOf(log []LogEntry, at func(LogEntry) float64, shows func(LogEntry) bool) state {
 	none := state{stopped: -1, paused: -1, latest: -1, before: math.NaN(), off: -1}
 	s := none
 	warmth := math.NaN()
@@ -82,11 +82,11 @@ func stateOf(log []LogEntry, at func(LogEntry) float64) state {
 		switch {
 		case e.is(PowerOff):
 			s.paused, s.before, s.off = i, warmth, at(e)
-		case e.is(PowerBack, Late) && !e.read():
+		case e.is(PowerBack, Late) && !shows(e):
 			s.paused = i
 		case e.is(PowerBack): // with a reading
 			s.paused = -1
-		case s.paused >= 0 && e.read() && !log[s.paused].is(PowerOff):
+		case s.paused >= 0 && shows(e) && !log[s.paused].is(PowerOff):
 			s.paused = -1
 		}
 		switch {
@@ -177,9 +177,11 @@ func (f *following) answer(e LogEntry) {
 	case e.is(PowerBack):
 		f.powerIsBack()
 		c.because(noteOf("why_power_back", at))
+		f.overflowHides()
 		then(noteOf("triage_air"), noteOf("power_warm_first"), noteOf("power_heaters_on"), noteOf("power_canister"), noteOf("log_to_go_on"))
 	case e.is(Late):
 		c.Now = noteOf("act_close_and_read")
+		f.overflowHides()
 		c.because(noteOf("why_late", at))
 		then(noteOf("log_to_go_on"))
 	case f.unreadSince(Late, PowerBack):

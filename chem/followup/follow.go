@@ -54,7 +54,7 @@ func Follow(ctx context.Context, r transfer.Request, legs []Leg, log []LogEntry)
 	c.Methods = []string{ReadingsMethod}
 	f := &following{base: b, course: &c}
 	f.log, f.number = inOrder(log)
-	f.state = stateOf(f.log, func(e LogEntry) float64 { return e.hours(r) })
+	f.state = f.stateNow()
 	c.Time = new(hours(f.log[len(log)-1].hours(r)))
 	f.untilRelease()
 	f.last = f.log[len(f.log)-1].hours(r)
@@ -122,6 +122,7 @@ type following struct {
 	released  bool       // into the new water
 	presumed  bool       // because that was read, though nobody reported it
 	mixed     bool       // water was filled up since the stop, and no salinity read since
+	cameIn    bool       // water came in since the stop, and no salinity read since
 	since     []LogEntry // logged after that
 	movedFrom float64    // g/kg, of the container that they left
 

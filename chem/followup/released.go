@@ -23,7 +23,7 @@ func (f *following) untilRelease() {
 	}
 	i = f.releaseBefore(i)
 	f.since, f.log, f.released = f.log[i+1:], f.log[:i+1], true
-	f.state = stateOf(f.log, func(e LogEntry) float64 { return e.hours(f.base.Request) })
+	f.state = f.stateNow()
 }
 
 // releaseBefore moves the release, at a place in the log, before what is dated within the minute

@@ -31,6 +31,7 @@ func (f *following) readAfter() {
 	c := f.course
 	f.mixed = f.bank != nil && f.bank.latest.trace != nil && f.bank.latest.trace.unread
 	f.salinityAfter()
+	f.cameInAfter()
 	for _, e := range f.log[f.state.stopped:] {
 		if v, err := f.volumeRead(e); err == nil && v.u > 0 && f.tub.Density != nil {
 			c.Volume, c.Level = e.Volume, e.Level
@@ -164,7 +165,7 @@ func (f *following) back() error {
 	sa := float64(c.PracticalSalinity.Value * quantity.GramsPerPractical)
 	change := math.Abs(to - sa)
 	switch left := (sa - to) * math.Copysign(1, f.furthest-to); {
-	case f.mixed, followed && !released && float64(c.PracticalSalinity.U) > max(whole, 1.5*unknownInstrument): // how far, only a reading says
+	case f.mixed, f.cameIn, followed && !released && float64(c.PracticalSalinity.U) > max(whole, 1.5*unknownInstrument): // how far, only a reading says
 		c.Then = append(c.Then, noteOf("then_read_all"))
 		return nil
 	case whole < leastBack:

@@ -16,6 +16,7 @@ func (b *bank) unread(h *hypothesis) {
 		return
 	}
 	added := r.numbers[i].read.value - r.numbers[i].expected
+	r.added = added
 	h.widen(vector{missing: b.lacking(added*b.density(b.in), 0)})
 	r.unread, r.uSalt = true, h.saltU(&b.vesselModel)
 	if r.before != nil { // no change is known of
