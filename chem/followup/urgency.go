@@ -11,9 +11,9 @@ import (
 // hours. All other acts follow. Common practice, no source.
 var byUrgency = [][]quantity.Code{
 	{"act_not_closed", "act_pinch_hose"},
-	soundWater: {"act_pour_old_water", "act_look_under", "now_stop_leak", "then_top_up", "bag_open"},
+	soundWater: {"act_pour_old_water", "act_tank_low", "act_look_under", "now_stop_leak", "then_top_up", "bag_open"},
 	stillWater: {"act_close_clamp", "act_unplug_and_close", "act_close_and_read", "act_close_read_salinity", "act_change_nothing",
-		"act_warm_first", "act_only_warm", "now_read_volume", "now_read_salinity_again", "now_read_once_more", "now_close_and_hold"},
+		"act_warm_first", "act_only_warm", "now_read_volume", "now_read_tank", "now_read_salinity_again", "now_read_once_more", "now_close_and_hold"},
 	{"act_take_out_water"},
 	{"power_air"},
 	beforeAir: {"act_change_some", "act_change_much", "move_half_way"},

@@ -27,6 +27,9 @@ func (f *following) withoutDrip(ctx context.Context) error {
 	if done, err := f.event(); done || err != nil {
 		return err
 	}
+	if f.levelOff() {
+		return nil
+	}
 	c.PracticalSalinity = new(practical(planned))
 	tank, s := latest, f.salts()
 	if len(s) == 0 || s[len(s)-1].Suspect && !sure {

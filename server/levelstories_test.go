@@ -1,0 +1,58 @@
+package server_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+)
+
+// A level that the drip of a part cannot have made closes the clamp, and so does a count far above the
+// setting; one that is far too low is a leak.
+func TestThePartOfALongMoveMindsItsLevel(t *testing.T) {
+	at := 0.4
+	for name, x := range map[string]struct {
+		entries []string
+		now     string
+	}{
+		"as told":        {[]string{`{"volume": "%.1f L", "behaviour": "ok"}`}, ""},
+		"far too full":   {[]string{`{"volume": "%.1f L", "behaviour": "ok"}`, `{"volume": "55 L", "behaviour": "ok"}`}, "Close the clamp, then read the salinity and how full"},
+		"too many drops": {[]string{`{"volume": "%.1f L", "drops": 2000, "drops_in": "10 s", "behaviour": "ok"}`}, "Close the clamp, then read the salinity and how full"},
+		"half gone":      {[]string{`{"volume": "8 L", "behaviour": "ok"}`}, "Close the clamp and read once more how full"},
+		"runs out":       {[]string{`{"volume": "%.1f L", "behaviour": "ok"}`, `{"volume": "8 L", "behaviour": "ok"}`}, "Close the clamp and look under the container."},
+	} {
+		s := savePlanOf(t, stagedScat)
+		first := s.get(t, s.path).phases(t)[0]
+		for _, p := range s.get(t, s.path).phases(t) {
+			if p.Kind == "fill" {
+				first = p
+				break
+			}
+		}
+		start := first.FromVolume.Value + (first.ToVolume.Value-first.FromVolume.Value)*at
+		var is told
+		for i, entry := range x.entries {
+			if strings.Contains(entry, "%") {
+				entry = fmt.Sprintf(entry, start)
+			}
+			is = s.logs(t, first.Start.Value+first.Duration.Value*at+0.02*float64(i), entry, "").told(t)
+		}
+		if x.now == "" && is.verdict != "on_course" || x.now != "" && (is.verdict != "paused" || !strings.HasPrefix(is.now, x.now)) {
+			t.Errorf("%s: %+v", name, is)
+		}
+	}
+}
+
+// No change of water goes into a tank that holds much less than it was planned for.
+func TestATankThatLostItsWaterGetsNoSalt(t *testing.T) {
+	for name, x := range map[string]struct{ litres, verdict, now string }{
+		"as planned": {"195 L", "on_course", ""},
+		"half gone":  {"100 L", "paused", "Unplug the heater and look for a leak. Change no water,"},
+		"too full":   {"260 L", "paused", "Change no water, and read once more how full the tank is."},
+	} {
+		s := savePlanOf(t, rampScat)
+		is := s.logs(t, 2, `{"volume": "`+x.litres+`", "behaviour": "ok"}`, "").told(t)
+		if is.verdict != x.verdict || !strings.HasPrefix(is.now, x.now) || x.verdict == "paused" && strings.Contains(is.now+is.then, "Put in") {
+			t.Errorf("%s: %+v", name, is)
+		}
+	}
+}
