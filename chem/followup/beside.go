@@ -50,7 +50,7 @@ func (f *following) before(j Judged) bool {
 func (f *following) agree() bool {
 	s := f.salts()
 	n := len(s)
-	if n < 2 || s[n-1].far*s[n-2].far <= 0 {
+	if n < 2 || !s[n-1].sameAs(s[n-2]) {
 		return false
 	}
 	for _, j := range s[n-2:] {
@@ -68,6 +68,14 @@ func (f *following) agree() bool {
 		f.course.Broken = append(f.course.Broken, b)
 	}
 	return true
+}
+
+// sameAs reports whether two salinities are far off on the same side, and by as much as far as their
+// uncertainties, or a third of that, tell.
+func (j *Judged) sameAs(other *Judged) bool {
+	off, was := j.Read.Value-j.Expected.Value, other.Read.Value-other.Expected.Value
+	u := unlikely * math.Hypot(j.Read.Uncertainty, other.Read.Uncertainty)
+	return j.far*other.far > 0 && math.Abs(off-was) < max(u, math.Abs(off)/3)
 }
 
 // misfits warns of what was read last and fits nothing; what was read again since is no matter.
@@ -90,7 +98,7 @@ func (f *following) misfits() {
 func (f *following) aheadOnce() bool {
 	s := f.salts()
 	n := len(s)
-	if n == 0 || s[n-1].far <= 0 || n > 1 && s[n-2].far > 0 {
+	if n == 0 || s[n-1].far <= 0 || n > 1 && s[n-1].sameAs(s[n-2]) {
 		return false
 	}
 	c, e := f.course, f.entry(s[n-1].Entry)

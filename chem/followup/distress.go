@@ -31,6 +31,32 @@ func (f *following) signsSince() signs {
 	return s
 }
 
+// byGravity are signs of distress, the gravest last. Common practice, no source.
+var byGravity = []Behaviour{NotFeeding, HeavyMucus, Gasping, LossOfBalance}
+
+// worstSign is the gravest sign of distress since the plan was stopped, or since the animals looked
+// well, and of two alike the newer.
+func (f *following) worstSign() LogEntry {
+	since := f.log[f.state.stopped:]
+	worst, gravest, well := since[0], -2, false
+	for _, e := range since {
+		if e.Behaviour != nil && !e.Distressed() {
+			well = true
+		}
+		if !(e.is(LookWrong) || e.Distressed()) || e.moults() {
+			continue
+		}
+		grave := -1
+		if e.Behaviour != nil {
+			grave = slices.Index(byGravity, *e.Behaviour)
+		}
+		if well || grave >= gravest {
+			worst, gravest, well = e, grave, false
+		}
+	}
+	return worst
+}
+
 // stop ends the plan: nothing drips, and nothing moves nearer to the target. At a sign
 // of distress the other causes are looked for first, and then half a step back is
 // offered.
@@ -73,9 +99,10 @@ func (f *following) distress(seen signs) error {
 	if !seen.first.Distressed() { // nobody said what, so it may be the worst
 		defer func() { c.Then = append(c.Then, noteOf("then_take_out_dead")) }()
 	}
-	what, at := "something looks wrong", f.when(seen.first)
-	if seen.first.Distressed() {
-		what = string(*seen.first.Behaviour)
+	worst := f.worstSign()
+	what, at := "something looks wrong", f.when(worst)
+	if worst.Distressed() {
+		what = string(*worst.Behaviour)
 	}
 	c.Why = append(c.Why, noteOf("distress_seen", what, at))
 	if seen.well != nil {

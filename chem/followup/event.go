@@ -104,7 +104,7 @@ func stateOf(log []LogEntry, at func(LogEntry) float64, shows func(LogEntry) boo
 // clock is a time on the keeper's clock, with the day if it is not the day of the latest entry.
 func (f *following) clock(hours float64) string {
 	at := f.base.Request.Clock(hours)
-	if last := f.base.Request.Clock(f.last); at.YearDay() != last.YearDay() || at.Year() != last.Year() {
+	if last := f.base.Request.Clock(float64(f.course.Time.Value)); at.YearDay() != last.YearDay() || at.Year() != last.Year() {
 		return at.Format("Mon 15:04")
 	}
 	return at.Format("15:04")

@@ -136,10 +136,15 @@ func (f *following) fromReading(ctx context.Context, sa quantity.Estimate[quanti
 		return leg, err
 	})
 	if !ok {
+		if err == nil && f.agreed() {
+			c.Why = append(c.Why, noteOf("why_salinity_twice", *c.PracticalSalinity))
+			f.namesStep()
+		}
 		return err
 	}
 	c.Verdict, c.Plan = Corrected, leg.Plan
 	c.Why = append(c.Why, noteOf("why_from_reading", *c.PracticalSalinity))
+	f.namesStep()
 	first := c.Plan.Phases[0]
 	from := leg.At + float64(first.Start.Value)
 	switch until := max(from, leg.begins()); {
@@ -154,6 +159,24 @@ func (f *following) fromReading(ctx context.Context, sa quantity.Estimate[quanti
 		c.Now = withoutDay(first.Instruction)
 	}
 	return nil
+}
+
+// agreed reports whether the latest two salinities agree.
+func (f *following) agreed() bool {
+	s := f.salts()
+	return len(s) > 1 && s[len(s)-1].sameAs(s[len(s)-2])
+}
+
+// namesStep says of a move in one step that it was larger than the limit, by what was read since.
+func (f *following) namesStep() {
+	c, b := f.course, f.base
+	is := float64(c.PracticalSalinity.Value * quantity.GramsPerPractical)
+	step := math.Abs(is - b.From)
+	if f.now > 0 || f.leg().Plan.Route != transfer.Direct || step <= b.AtOnce+float64(c.PracticalSalinity.U) {
+		return
+	}
+	c.Why = append(c.Why, noteOf("why_moved_early", practical(b.From), *c.PracticalSalinity, salinity(step), salinity(b.AtOnce)))
+	c.Then = append(c.Then, noteOf("then_keep_old_water"))
 }
 
 // legFrom plans the rest of a move without a drip from a salinity.
