@@ -57,3 +57,14 @@ func TestTheWorstSignIsNamed(t *testing.T) {
 		t.Errorf("the day after: %+v", is)
 	}
 }
+
+// A salinity that nothing explains is read again before a step back, and not said to be left out where
+// the state stands on it. By hand: 3 L of 12 ppt in 8 L at 3 ppt are 5.5 ppt at the most.
+func TestAReadingThatTheStepBackStandsOn(t *testing.T) {
+	t.Parallel()
+	s := savePlanOf(t, strings.Replace(scatBody, `"route": "cups", `, "", 1))
+	is := s.logs(t, 2, `{"behaviour": "gasping", "salinity": "9.5 ppt", "volume": "11 L", "temperature": "26 C"}`, "").told(t)
+	if strings.Contains(is.warnings, "left out") || !strings.Contains(is.warnings, "You read 9.5 ppt") || strings.Index(is.then, "before you step back") > strings.Index(is.then, "Take out") || !strings.Contains(is.then, "before you step back") {
+		t.Errorf("%+v", is)
+	}
+}

@@ -79,6 +79,22 @@ func (f *following) salinityAfter() {
 		if is := float64(sa.Value); i == 0 || (is-f.furthest)*f.toward() > 0 {
 			f.furthest = is
 		}
+		f.standsOn(f.number[from+i])
+	}
+}
+
+// standsOn says of a salinity that fits nothing else, but on which the state after a stop stands for want
+// of another, that it is read again: it is not left out.
+func (f *following) standsOn(number int) {
+	c := f.course
+	c.Warnings = slices.DeleteFunc(c.Warnings, func(n quantity.Note) bool { return n.Code == "suspect_but_used" })
+	for i := range c.Readings {
+		if j := &c.Readings[i]; j.Entry == number && j.What == "salinity" && j.Suspect {
+			e := f.entry(number)
+			c.Warnings = slices.DeleteFunc(c.Warnings, func(n quantity.Note) bool { return n.Code == "suspect_salinity" })
+			c.warn(noteOf("suspect_but_used", *e.Salinity, f.shown(*e, j.Expected.Value)))
+			j.Suspect, j.Why = false, nil
+		}
 	}
 }
 
@@ -242,6 +258,9 @@ func (f *following) sayStepBack(oldWater, volume float64, released bool) {
 	to, change := c.StepBack.PracticalSalinity, c.StepBack.Change
 	old, rest := litres(oldWater), litres(volume-oldWater)
 	c.StepBack.OldWater = &old
+	if tells(c.Warnings, "suspect_but_used") {
+		c.Then = append(c.Then, noteOf("then_read_before_back"))
+	}
 	n := noteOf("step_back_pour", old, old, to, change)
 	switch {
 	case released && oldWater > (1-leastMixed)*volume: // nobody measures so little of theirs

@@ -218,6 +218,8 @@ var savedSentences = sentences{
 	"continuation":          "The plan starts from your readings. The drip ran at {0} of the plan, and {1} are left to go.",
 	"continuation_by_drops": "The plan starts from your readings. The drip ran at {0} of the plan, and by your readings a drop is {2}. {1} are left to go.",
 	"waited_for_the_marks":  "You waited for the marks of the plan before you poured off and set the valve.",
+	"suspect_but_used":      "You read {0}; by everything else it should show {1}. No other reading says where they are, so read once more.",
+	"then_read_before_back": "Read the salinity once more, with a rinsed instrument, before you step back.",
 	"suspect_salinity":      "A reading of {0} does not fit; by everything else it should show {1}. The reading was left out. Rinse the instrument, look for bubbles, check its mark and the temperature, and read again.",
 	"suspect_volume":        "A volume of {0} does not fit; everything else says {1}. The reading was left out. Check whether the container leaks, was poured off or filled up, and read again.",
 	"suspect_drops":         "A count of {0} does not fit; everything else says {1}. The count was left out. Count again, for a whole minute.",

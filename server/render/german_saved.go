@@ -140,6 +140,8 @@ var germanSaved = sentences{
 	"continuation":          "Der Plan beginnt bei deinen Messwerten. Es tropfte mit {0} des Plans, und {1} fehlen noch.",
 	"continuation_by_drops": "Der Plan beginnt bei deinen Messwerten. Es tropfte mit {0} des Plans, und nach deinen Messwerten hat ein Tropfen {2}. Es fehlen noch {1}.",
 	"waited_for_the_marks":  "Du hast auf die Marken des Plans gewartet, bevor du abgegossen und das Ventil gestellt hast.",
+	"suspect_but_used":      "Gemessen sind {0}; nach allem anderen müssten es {1} sein. Sonst zeigt nichts, wo sie sind, also miss noch einmal.",
+	"then_read_before_back": "Miss den Salzgehalt noch einmal, mit abgespültem Gerät, bevor du zurückgehst.",
 	"suspect_salinity":      "Ein Salzgehalt von {0} passt nicht; alles andere spricht für {1}. Die Messung zählt nicht. Spül das Gerät, achte auf Blasen, prüf Eichmarke und Temperatur und miss noch einmal.",
 	"suspect_volume":        "Ein Volumen von {0} passt nicht; alles andere spricht für {1}. Die Messung zählt nicht. Prüf, ob der Behälter leckt, abgegossen oder nachgefüllt wurde, und miss noch einmal.",
 	"suspect_drops":         "Gezählte {0} passen nicht; alles andere spricht für {1}. Die Zählung gilt nicht. Zähle noch einmal, eine ganze Minute lang.",
