@@ -153,3 +153,15 @@ func TestAgreeingNumbersBeatACount(t *testing.T) {
 		}
 	}
 }
+
+// What two cups too many changed is counted from the water into which they went. By hand: 2 cups of 12
+// ppt in 8 L at 7.7 ppt are 10 L at 8.6 ppt.
+func TestWhatCupsChanged(t *testing.T) {
+	t.Parallel()
+	s := savePlanOf(t, scatBody)
+	s.logs(t, 0.98, `{"cups": 9, "behaviour": "ok"}`, "")
+	is := s.logs(t, 1, `{"cups": 11, "volume": "10 L", "behaviour": "ok"}`, "").told(t)
+	if !strings.HasPrefix(is.why, "2 cups too many went in, which changed the salinity by 0.86 g/kg.") {
+		t.Errorf("%+v", is)
+	}
+}
