@@ -53,3 +53,27 @@ func TestDropsCountedAfterATouchedClamp(t *testing.T) {
 		t.Errorf("read: %+v", is)
 	}
 }
+
+// Animals in distress near the end of a transfer stay where they are. Two readings that agree are
+// believed, whatever hour it is, and the step back starts from them.
+func TestDistressNearlyArrived(t *testing.T) {
+	t.Parallel()
+	cups := savePlanOf(t, strings.Replace(handBody, "{", `{"route": "cups", `, 1))
+	cups.enters(t, 2.87, `{"behaviour": "ok", "cups": 15, "salinity": "9.4 ppt", "temperature": "26 C"}`)
+	drip := savePlanOf(t, handBody)
+	drip.enters(t, 16.58, `{"behaviour": "ok", "volume": "10.5 L", "salinity": "9.3 ppt", "temperature": "26 C"}`)
+	for name, x := range map[string]struct {
+		s     savedPlan
+		hours float64
+		body  string
+	}{
+		"cups":   {cups, 3.8, `{"event": "animals_look_wrong", "behaviour": "loss_of_balance", "salinity": "9.5 ppt", "temperature": "26 C"}`},
+		"a drip": {drip, 17.5, `{"event": "animals_look_wrong", "behaviour": "loss_of_balance", "salinity": "9.5 ppt", "volume": "11 L", "temperature": "26 C"}`},
+	} {
+		is := x.s.enters(t, x.hours, x.body)
+		now := x.s.get(t, x.s.path+"/now?format=text").body
+		if strings.Contains(is.warnings, "does not fit") || !strings.Contains(is.then, "do not move them into the new water") || !strings.Contains(now, "do not move them into the new water") {
+			t.Errorf("%s: %+v\n%s", name, is, now)
+		}
+	}
+}

@@ -80,6 +80,7 @@ func (j *Judged) sameAs(other *Judged) bool {
 
 // misfits warns of what was read last and fits nothing; what was read again since is no matter.
 func (f *following) misfits() {
+	f.readTwice()
 	last := map[string]*quantity.Note{}
 	for _, j := range f.course.Readings {
 		if last[j.What] = j.Why; f.before(j) {

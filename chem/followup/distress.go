@@ -111,6 +111,7 @@ func (f *following) distress(seen signs) error {
 	if err := f.triage(seen.well != nil); err != nil {
 		return err
 	}
+	f.notOver(seen)
 	from, rest := seen.last.hours(f.base.Request), max(leastRest, f.base.Hold)
 	c.WayOn = &WayOn{Earliest: hours(f.foundWell(seen) + rest), Advice: noteOf("way_on_after_distress", hours(rest))}
 	_, soft := f.moulting()

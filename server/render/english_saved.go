@@ -174,6 +174,7 @@ var savedSentences = sentences{
 	"then_tank_towards":        "If it shows the same again, bring the new water towards {0}, by {1} an hour at most.",
 	"act_tank_towards":         "Bring the new water towards {0}, by {1} an hour at most.",
 	"then_keep_old_water":      "Keep their old water. Watch them closely for three days.",
+	"then_not_over":            "Leave the animals in this water; do not move them into the new water today.",
 	"then_read_all":            "Read the salinity, the temperature and how full the container is, and log them.",
 	"then_salt_later":          "Change the salinity no earlier than {0} after they are warm again.",
 	"log_to_go_on":             "Log what you read. The rest is then planned from there.",

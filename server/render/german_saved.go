@@ -189,6 +189,7 @@ var germanSaved = sentences{
 	"then_feed_tomorrow":        "Biete 24 h nach dem Umsetzen wenig Futter an. Dass sie vorher nicht fressen, ist kein Zeichen.",
 	"act_unplug_heater":         "Zieh den Stecker des Heizers.",
 	"act_unplug_and_close":      "Zieh den Stecker des Heizers und schließ die Klemme.",
+	"then_not_over":             "Lass die Tiere in diesem Wasser; setz sie heute nicht ins neue.",
 	"act_leave_closed":          "Lass die Klemme zu.",
 	"act_only_read_temperature": "Miss die Temperatur des Wassers.",
 	"act_only_warm":             "Wärme das Wasser langsam und ändere sonst nichts.",
