@@ -77,3 +77,26 @@ func TestDistressNearlyArrived(t *testing.T) {
 		}
 	}
 }
+
+// A little nitrite in salt water is no reason to catch animals that look well: no food, a second test,
+// and the drip goes on. More of it, in fresher water, or with animals in distress, it is poison.
+func TestALittleNitriteInSaltWater(t *testing.T) {
+	t.Parallel()
+	for name, x := range map[string]struct{ body, log, now string }{
+		"a little":     {handBody, `{"behaviour": "ok", "nitrite": "1 mg/L NO2", "temperature": "26 C"}`, ""},
+		"more":         {handBody, `{"behaviour": "ok", "nitrite": "0.6 mg/L N", "temperature": "26 C"}`, "Close the clamp."},
+		"nearly fresh": {strings.Replace(handBody, `"3 ppt"`, `"2 ppt"`, 1), `{"behaviour": "ok", "nitrite": "0.3 mg/L N", "temperature": "26 C"}`, "Close the clamp."},
+		"in distress":  {handBody, `{"behaviour": "gasping", "nitrite": "0.3 mg/L N", "temperature": "26 C"}`, "Close the clamp."},
+		"with ammonia": {handBody, `{"behaviour": "ok", "tan": "4 mg/L N", "nitrite": "0.3 mg/L N", "temperature": "26 C"}`, "Close the clamp."},
+	} {
+		s := savePlanOf(t, x.body)
+		is := s.enters(t, 1.2, x.log)
+		moves := strings.Contains(is.then, "Move the animals into clean")
+		if x.now == "" && (is.verdict != "on_course" || moves || !strings.Contains(is.why, "a little above the limit of 0.2 mg/L N") || !strings.Contains(is.then, "Give no food, and test nitrite again within 6 h.")) {
+			t.Errorf("%s: %+v", name, is)
+		}
+		if x.now != "" && (is.now != x.now || !moves || strings.Contains(is.why, "a little above")) {
+			t.Errorf("%s: %+v", name, is)
+		}
+	}
+}

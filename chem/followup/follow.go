@@ -2,6 +2,7 @@ package followup
 
 import (
 	"context"
+	"errors"
 	"slices"
 	"sort"
 
@@ -92,6 +93,7 @@ func (f *following) byRoute(ctx context.Context) (err error) {
 	f.keepsSalinity()
 	f.powerJustBack()
 	f.sparesTheMoulting()
+	err = errors.Join(err, f.saySlight())
 	if v := f.course.Verdict; v == Paused || v == Stopped || f.course.Alarmed() {
 		f.course.ranked()
 	}

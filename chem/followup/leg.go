@@ -35,6 +35,9 @@ func (l Leg) closes() float64 { return l.At - l.Held }
 // InContainer reports whether a leg drips or goes by cups: in one container, which is followed.
 func (l Leg) InContainer() bool { return len(l.Steps) > 0 || l.byCups() }
 
+// ofTank reports whether a leg changes the water of the tank in which the animals live.
+func (l Leg) ofTank() bool { return l.Steps == nil && l.Request.HomeTank != nil }
+
 // NewLeg returns the leg of a plan that starts a number of hours after the start of its
 // transfer.
 func NewLeg(at float64, r transfer.Request, p transfer.Plan) Leg {

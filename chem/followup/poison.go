@@ -13,9 +13,10 @@ import (
 // poison is what the latest tests found too much of in the water of the animals. Ammonia comes
 // first.
 type poison struct {
-	why   []quantity.Note
-	clean bool    // ammonia was tested since the plan was stopped, and nothing was found
-	times float64 // the most that was found, as a multiple of its limit
+	why    []quantity.Note
+	slight []quantity.Note // nitrite that salt water makes harmless to animals that look well
+	clean  bool            // ammonia was tested since the plan was stopped, and nothing was found
+	times  float64         // the most that was found, as a multiple of its limit
 }
 
 // tests are the places in the log of the latest tests of ammonia and nitrite; -1 without one.
@@ -65,11 +66,13 @@ func (f *following) poisonFound(t tests) (poison, error) {
 			p.why = append(p.why, noteOf("why_ammonia_toxic", *tan.TAN, f.when(*tan), quantity.Exactly(toxic), quantity.Exactly(most)))
 		}
 	}
-	if nitrite != nil && nitrite.Nitrite.Value > lifesupport.HarmlessNitrite*(1+inside) {
-		p.why = append(p.why, noteOf("why_nitrite_toxic", *nitrite.Nitrite, f.when(*nitrite), quantity.Exactly(lifesupport.HarmlessNitrite)))
-	}
-	if nitrite != nil {
+	switch {
+	case nitrite == nil || nitrite.Nitrite.Value <= lifesupport.HarmlessNitrite*(1+inside):
+	case f.slight(*nitrite):
+		p.slight = append(p.slight, noteOf("why_nitrite_slight", *nitrite.Nitrite, f.when(*nitrite), quantity.Exactly(lifesupport.HarmlessNitrite)))
+	default:
 		p.times = max(p.times, float64(nitrite.Nitrite.Value/lifesupport.HarmlessNitrite))
+		p.why = append(p.why, noteOf("why_nitrite_toxic", *nitrite.Nitrite, f.when(*nitrite), quantity.Exactly(lifesupport.HarmlessNitrite)))
 	}
 	p.clean = p.clean && len(p.why) == 0
 	return p, nil
@@ -162,9 +165,6 @@ func (f *following) restsAfterPoison() (bool, error) {
 	}
 	return false, nil
 }
-
-// ofTank reports whether a leg changes the water of the tank in which the animals live.
-func (l Leg) ofTank() bool { return l.Steps == nil && l.Request.HomeTank != nil }
 
 // outOfBag reports whether a leg brings animals out of the foul water of a bag.
 func (l Leg) outOfBag() bool { return l.Plan != nil && l.Plan.Route == transfer.OutOfBag }

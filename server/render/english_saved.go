@@ -152,6 +152,8 @@ var savedSentences = sentences{
 	"why_rest_after_poison":  "The water was foul at {0, name}. Leave the salinity alone for {1}, and read it again before you go on.",
 	"warmth_too_fast":        "The temperature changed by {0} within {1}; the limit is {2}. Watch the animals closely.",
 	"why_ammonia_toxic":      "Ammonia was {0} at {1, name}, of which {2} may be in the toxic form. The limit is {3}.",
+	"why_nitrite_slight":     "Nitrite was {0} at {1, name}, a little above the limit of {2}. Salt in the water protects against so little.",
+	"then_nitrite_slight":    "Give no food, and test nitrite again within 6 h. If it rises, change a third for clean water like theirs.",
 	"why_nitrite_toxic":      "Nitrite was {0} at {1, name}. The limit is {2}.",
 	"act_clean_water":        "Move the animals into clean, dechlorinated water at {0} and {1}, with an air stone.",
 	"act_clean_water_sting":  "Move the animals into clean, dechlorinated water at {0} and {1}, with an air stone. Use a tub, never a bare hand: they sting.",

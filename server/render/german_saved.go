@@ -238,6 +238,8 @@ var germanSaved = sentences{
 	"why_rest_after_poison":     "Um {0, name} war das Wasser verdorben. Lass den Salzgehalt {1} in Ruhe, und miss ihn, bevor es weitergeht.",
 	"warmth_too_fast":           "Die Temperatur änderte sich um {0} in {1}; die Grenze ist {2}. Beobachte die Tiere genau.",
 	"why_ammonia_toxic":         "Das Ammonium lag um {1, name} bei {0}; davon sind vielleicht {2} giftig. Die Grenze ist {3}.",
+	"why_nitrite_slight":        "Das Nitrit lag um {1, name} bei {0}, wenig über der Grenze von {2}. Salz im Wasser schützt vor so wenig.",
+	"then_nitrite_slight":       "Füttere nicht und miss das Nitrit in 6 h noch einmal. Steigt es, tausche ein Drittel gegen sauberes gleiches Wasser.",
 	"why_nitrite_toxic":         "Das Nitrit lag um {1, name} bei {0}. Die Grenze ist {2}.",
 	"act_clean_water":           "Setze die Tiere in sauberes, entchlortes Wasser mit {0} und {1}, mit Sprudelstein.",
 	"act_clean_water_sting":     "Setze die Tiere in sauberes, entchlortes Wasser mit {0} und {1}, mit Sprudelstein. Nimm eine Wanne, nie die bloße Hand: Sie stechen.",
