@@ -100,3 +100,18 @@ func TestALittleNitriteInSaltWater(t *testing.T) {
 		}
 	}
 }
+
+// Water that was warmed far too fast is named also after a sign of distress, and when the animals look
+// well again: 11 degrees in 20 min, where 2 an hour are allowed.
+func TestWarmedTooFastAfterDistress(t *testing.T) {
+	t.Parallel()
+	s := savePlanOf(t, handBody)
+	s.enters(t, 0.4, `{"event": "power_off"}`)
+	s.enters(t, 1, `{"behaviour": "ok", "temperature": "16 C"}`)
+	s.enters(t, 7./6, `{"event": "power_back", "temperature": "15 C", "behaviour": "loss_of_balance"}`)
+	for i, body := range []string{`{"behaviour": "ok", "temperature": "26 C"}`, `{"behaviour": "gasping"}`} {
+		if is := s.enters(t, 1.5+0.2*float64(i), body); !strings.Contains(is.warnings, "The temperature changed by 11 °C") {
+			t.Errorf("%s: %+v", body, is)
+		}
+	}
+}

@@ -69,6 +69,7 @@ func (f *following) stop() error {
 	}
 	c.Now = f.toStop(e)
 	f.readAfter()
+	f.broughtBack()
 	at := f.when(e)
 	if e.moults() || e.is(Stop) && !e.Distressed() {
 		f.withoutPower()

@@ -71,14 +71,45 @@ func (f *following) restsAfterWarmth(w warmthSeen) bool {
 		}
 		c.pause(f.leaveUntil(until))
 		c.because(noteOf("why_rest_after_warmth", *was.read, f.clock(at), hours(saltAfterWarmth)))
-		to := float64(f.log[back].Temperature.Value)
-		if _, _, takes, err := f.base.WayBack(float64(was.read.Value), to); err == nil && takes > max(seen-at, 0)*rateExcess {
-			moved := math.Abs(to - float64(was.read.Value))
-			c.warn(noteOf("warmth_too_fast", celsiusApart(moved), hours(seen-at), quantity.Exactly(quantity.TemperatureRate(rate))))
-		}
+		f.backTooFast(was, f.log[back], rate)
 		return true
 	}
 	return false
+}
+
+// backTooFast warns if the water went from a temperature that was far off to that of a later entry in
+// less time than the rate allows.
+func (f *following) backTooFast(was warmthSeen, now LogEntry, rate float64) {
+	at, seen, to := f.log[was.place].hours(f.base.Request), now.hours(f.base.Request), float64(now.Temperature.Value)
+	if _, _, takes, err := f.base.WayBack(float64(was.read.Value), to); err == nil && takes > max(seen-at, 0)*rateExcess {
+		moved := math.Abs(to - float64(was.read.Value))
+		f.course.warn(noteOf("warmth_too_fast", celsiusApart(moved), hours(seen-at), quantity.Exactly(quantity.TemperatureRate(rate))))
+	}
+}
+
+// broughtBack keeps the warning of water that was brought back to its temperature too fast while the plan
+// is stopped, for as long as the salinity rests after that.
+func (f *following) broughtBack() {
+	w := f.warmthNow()
+	if w.read == nil || w.apart() {
+		return
+	}
+	back := w.place
+	for i := w.place - 1; i >= f.entered; i-- {
+		was := f.warmthOf(i)
+		switch {
+		case was.read == nil:
+			continue
+		case !was.apart():
+			back = i
+			continue
+		}
+		_, rate, _, err := f.base.WayBack(float64(was.read.Value), float64(was.planned.Value))
+		if latest := f.log[len(f.log)-1].hours(f.base.Request); err == nil && latest < f.log[back].hours(f.base.Request)+saltAfterWarmth {
+			f.backTooFast(was, f.log[back], rate)
+		}
+		return
+	}
 }
 
 // over reports whether, by the plan, the animals had been moved over when an entry was made.
