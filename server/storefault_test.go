@@ -7,6 +7,7 @@ import (
 	"log/slog"
 	"net/http"
 	"net/http/httptest"
+	"os"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -22,6 +23,7 @@ type faulty struct {
 	*httptest.Server
 	db  *store.DB
 	sql *sql.DB // that of the other process
+	at  string  // the file
 	log *bytes.Buffer
 }
 
@@ -32,7 +34,7 @@ func newFaulty(t *testing.T) faulty {
 	if err != nil {
 		t.Fatal(err)
 	}
-	f := faulty{db: db, log: &bytes.Buffer{}}
+	f := faulty{db: db, at: path, log: &bytes.Buffer{}}
 	c, err := contractRead()
 	if err != nil {
 		t.Fatal(err)
@@ -66,6 +68,27 @@ func (f faulty) ask(t *testing.T, method, path, body string) answered {
 	if body != "" {
 		r.Header.Set("Content-Type", "application/json")
 	}
+	a, err := f.Client().Do(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer a.Body.Close()
+	var read bytes.Buffer
+	if _, err := read.ReadFrom(a.Body); err != nil {
+		t.Fatal(err)
+	}
+	return answered{a.StatusCode, a.Header, read.String()}
+}
+
+// report logs something in a transfer that was just saved.
+func (f faulty) report(t *testing.T, saved answered, path, body string) answered {
+	t.Helper()
+	r, err := http.NewRequestWithContext(t.Context(), http.MethodPost, f.URL+saved.header.Get("Location")+path, strings.NewReader(body))
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Header.Set("Content-Type", "application/json")
+	r.Header.Set("Authorization", "Bearer "+saved.field(t, "key").(string))
 	a, err := f.Client().Do(r)
 	if err != nil {
 		t.Fatal(err)
@@ -156,24 +179,7 @@ func TestUnsavedReports(t *testing.T) {
 	for _, hindrance := range []string{"full", "held"} {
 		f := newFaulty(t)
 		saved := f.ask(t, http.MethodPost, "/v1/transfers", savedBody)
-		post := func(path, body string) answered {
-			r, err := http.NewRequestWithContext(t.Context(), http.MethodPost, f.URL+saved.header.Get("Location")+path, strings.NewReader(body))
-			if err != nil {
-				t.Fatal(err)
-			}
-			r.Header.Set("Content-Type", "application/json")
-			r.Header.Set("Authorization", "Bearer "+saved.field(t, "key").(string))
-			a, err := f.Client().Do(r)
-			if err != nil {
-				t.Fatal(err)
-			}
-			defer a.Body.Close()
-			var read bytes.Buffer
-			if _, err := read.ReadFrom(a.Body); err != nil {
-				t.Fatal(err)
-			}
-			return answered{a.StatusCode, a.Header, read.String()}
-		}
+		post := func(path, body string) answered { return f.report(t, saved, path, body) }
 		if hindrance == "full" {
 			if err := f.db.Limit(t.Context(), 1); err != nil {
 				t.Fatal(err)
@@ -208,6 +214,34 @@ func TestUnsavedReports(t *testing.T) {
 			}
 		}
 	}
+}
+
+// A file that was removed or replaced under the service is noticed before anything is acknowledged
+// that would be lost with it.
+func TestReplacedFile(t *testing.T) {
+	t.Parallel()
+	f := newFaulty(t)
+	path, first := f.at, f.ask(t, http.MethodPost, "/v1/transfers", savedBody)
+	if err := store.Backup(t.Context(), path, path+".copy"); err != nil {
+		t.Fatal(err)
+	}
+	for _, change := range []func() error{
+		func() error { return os.Rename(path, path+".away") },
+		func() error { return os.Rename(path+".copy", path) },
+	} {
+		if err := change(); err != nil {
+			t.Fatal(err)
+		}
+		a := f.report(t, first, "/events", `{"event": "animals_look_wrong"}`)
+		if a.status != http.StatusServiceUnavailable || !strings.Contains(a.body, "Close the clamp.") || !strings.Contains(a.body, "removed or replaced") {
+			t.Errorf("%d %s", a.status, a.body)
+		}
+		f.ready(t, "removed or replaced")
+	}
+	if err := os.Rename(path+".away", path); err != nil {
+		t.Fatal(err)
+	}
+	f.ready(t, "ready")
 }
 
 // A damaged row says so; other rows can be read, and the service starts with it.

@@ -45,7 +45,7 @@ var hindrances = []hindrance{
 	{storageFull, store.ErrMany, "as many transfers are saved as the operator allows; each is deleted 30 days after its end. Plans and conversions are answered as before", "3600"},
 	{storageBusy, store.ErrBusy, "another process holds the database; nothing was saved. Try again in a few seconds", "5"},
 	{storageBusy, store.ErrGone, "the service does not reach its database. If you sent a change it may have been saved or not: read it again, or send it once more with the same Idempotency-Key. Plans and conversions are answered as before", "10"},
-	{storageBroken, store.ErrBroken, "the file of the database cannot be read or written; its operator must look at it. Nothing was saved", "60"},
+	{storageBroken, store.ErrBroken, "the file of the database was removed or replaced, or cannot be read or written; its operator must look at it. Nothing was saved", "60"},
 }
 
 // hindered finds what keeps the service from answering.

@@ -11,6 +11,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 )
 
@@ -186,13 +187,16 @@ func (db *DB) Import(ctx context.Context, from io.Reader) (added, there int, err
 				exported
 			}
 			if err := lines.Decode(&line); err != nil {
-				return fmt.Errorf("line %d: %w; an export ends with the number of its transfers", n, err)
+				return fmt.Errorf("line %d: the file is cut off or damaged (%v); an export ends with the number of its transfers", n, err)
 			}
 			if line.Transfers != nil {
 				if line.Schema != schema || *line.Transfers != n-1 {
 					return fmt.Errorf("line %d: it counts %d transfers of schema %d, and there are %d, of which this program reads schema %d", n, *line.Transfers, line.Schema, n-1, schema)
 				}
 				return nil
+			}
+			if err := db.readable(line.storedRow); err != nil {
+				return fmt.Errorf("line %d: %w", n, err)
 			}
 			switch err := insertRow(ctx, tx, line.storedRow); {
 			case errors.Is(err, ErrConflict):
@@ -208,6 +212,30 @@ func (db *DB) Import(ctx context.Context, from io.Reader) (added, there int, err
 		return 0, 0, fmt.Errorf("import: %w", fault(ctx, err))
 	}
 	return added, there, nil
+}
+
+// ids are what names transfers. latest is the end of the year 9999, s since 1970.
+var ids = regexp.MustCompile(`^[a-z2-7]{26}$`)
+
+const latest = 253402300799
+
+// readable refuses a row that could not be read once it is in.
+func (db *DB) readable(r storedRow) error {
+	if !ids.MatchString(r.ID) {
+		return fmt.Errorf("%q names no transfer", r.ID)
+	}
+	if r.CreatedAt < 0 || r.CreatedAt > latest || r.ExpiresAt < 0 || r.ExpiresAt > latest {
+		return fmt.Errorf("transfer %s was made or expires at an impossible time", r.ID)
+	}
+	kept, err := db.kept(r.Value, r.Plans)
+	t := Transfer{ID: r.ID, Kept: kept}
+	if err == nil {
+		err = errors.Join(t.remember(r.Told), t.whole())
+	}
+	if err != nil {
+		return &DamagedError{r.ID, err}
+	}
+	return nil
 }
 
 func insertRow(ctx context.Context, tx *sql.Tx, r storedRow) error {

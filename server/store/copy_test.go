@@ -3,6 +3,7 @@ package store
 import (
 	"bytes"
 	"context"
+	"errors"
 	"os"
 	"path/filepath"
 	"slices"
@@ -117,6 +118,33 @@ func TestExportComesBack(t *testing.T) {
 			}
 		}
 	})
+}
+
+// What could not be read once it is in is refused, and a file that is cut off is not the database's
+// fault.
+func TestImportRefuses(t *testing.T) {
+	t.Parallel()
+	db := openAt(t, filepath.Join(t.TempDir(), "x.db"))
+	saved, _ := save(t, db, "", "")
+	var text bytes.Buffer
+	if _, err := db.Export(t.Context(), &text); err != nil {
+		t.Fatal(err)
+	}
+	other := openAt(t, filepath.Join(t.TempDir(), "to.db"))
+	for name, x := range map[string][3]string{
+		"an impossible time": {`"created_at":`, `"created_at":4611686018427387904, "was":`, "impossible time"},
+		"an id of two lines": {saved.ID, saved.ID[:24] + `\r\n`, "names no transfer"},
+		"another's plans":    {`"told":`, `"plans":"\n\n\n\n", "told":`, "legs"},
+		"no answer":          {`"told":`, `"told":{}, "was":`, "says nothing"},
+	} {
+		wrong := strings.Replace(text.String(), x[0], x[1], 1)
+		if added, _, err := other.Import(t.Context(), strings.NewReader(wrong)); wrong == text.String() || added != 0 || err == nil || !strings.Contains(err.Error(), x[2]) {
+			t.Errorf("%s: %d added, %v", name, added, err)
+		}
+	}
+	if _, _, err := other.Import(t.Context(), strings.NewReader(text.String()[:text.Len()-30])); err == nil || errors.Is(err, ErrGone) || !strings.Contains(err.Error(), "cut off") {
+		t.Errorf("a file that is cut off: %v", err)
+	}
 }
 
 // A damaged row is named, and the others are exported.

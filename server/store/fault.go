@@ -53,7 +53,10 @@ func (db *DB) changeWithin(ctx context.Context, act string, wait time.Duration, 
 	within, cancel := context.WithTimeout(ctx, wait)
 	defer cancel()
 	done := db.timed(ctx, act)
-	err := fault(ctx, db.tx(within, func(tx *sql.Tx) error { return f(within, tx) }))
+	err := db.inPlace()
+	if err == nil {
+		err = fault(ctx, db.tx(within, func(tx *sql.Tx) error { return f(within, tx) }))
+	}
 	done(err)
 	switch {
 	case err == nil:
@@ -88,6 +91,9 @@ const probe = 64 << 10
 func (db *DB) Ping(ctx context.Context) error {
 	within, cancel := context.WithTimeout(ctx, probeWait)
 	defer cancel()
+	if err := db.inPlace(); err != nil {
+		return fmt.Errorf("ping database: %w", err)
+	}
 	var one int
 	if err := db.read.QueryRowContext(within, "SELECT 1 FROM seeds LIMIT 1").Scan(&one); err != nil {
 		return fmt.Errorf("ping database: %w", fault(ctx, err))

@@ -4,6 +4,7 @@ import (
 	"context"
 	"database/sql"
 	"errors"
+	"fmt"
 	"net/url"
 	"os"
 	"path/filepath"
@@ -38,7 +39,23 @@ func openSQLite(path string) (*DB, error) {
 	}
 	read.SetMaxOpenConns(mostReaders)
 	read.SetMaxIdleConns(mostReaders)
-	return &DB{write: write, read: read, Now: time.Now, folder: filepath.Dir(path)}, nil
+	opened, err := os.Stat(path)
+	if err != nil {
+		opened = nil // SQLite says what is wrong with it
+	}
+	return &DB{write: write, read: read, Now: time.Now, folder: filepath.Dir(path), path: path, opened: opened}, nil
+}
+
+// inPlace fails with ErrBroken if another file lies where SQLite's was opened, or none: what is
+// written to the open one then would be lost with the program.
+func (db *DB) inPlace() error {
+	if db.opened == nil {
+		return nil
+	}
+	if now, err := os.Stat(db.path); err == nil && os.SameFile(now, db.opened) {
+		return nil
+	}
+	return fmt.Errorf("%w: %s was removed or replaced since it was opened; restart the program", ErrBroken, db.path)
 }
 
 // A writer of SQLite sleeps for busyWait while another process writes, and nothing wakes it; then

@@ -7,6 +7,7 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"os"
 	"sync/atomic"
 	"time"
 )
@@ -32,7 +33,9 @@ type DB struct {
 
 	Observe func(ctx context.Context, act string, start time.Time, err error) // of each act on transfers, when it is over; nil does not
 
-	folder string // of SQLite's file
+	folder string      // of SQLite's file
+	path   string      // of that file
+	opened os.FileInfo // of that file; nil if there is none
 }
 
 // Open opens the database at an address: a SQLite file, created if missing, or PostgreSQL by its
