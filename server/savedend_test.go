@@ -76,3 +76,12 @@ func TestExport(t *testing.T) {
 		t.Errorf("%d %s", a.status, a.body)
 	}
 }
+
+// The table holds nothing of a note that a terminal obeys, and no formula behind what shows nothing.
+func TestExportHoldsNothingHidden(t *testing.T) {
+	s := savePlan(t)
+	s.logs(t, 1, `{"behaviour": "ok", "note": "\u0000=1+1 \u001b]0;x\u0007 \u202eabc \u009b31m"}`, "")
+	if a := s.get(t, s.path+"/export.csv"); a.status != http.StatusOK || !strings.Contains(a.body, ",'=1+1 ]0;x abc 31m") {
+		t.Errorf("%d %q", a.status, a.body)
+	}
+}

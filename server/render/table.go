@@ -102,9 +102,23 @@ func (t Table) AppendCSV(b []byte, separator rune) []byte {
 // quoted is what a quoted cell holds.
 var quoted = strings.NewReplacer(`"`, `""`, "\r\n", "\r\n", "\n", "\r\n", "\r", "")
 
-// harmless keeps a spreadsheet from running a cell as a formula. A number, even with a unit after
+// hidden reports whether a rune does something in a terminal or an editor and shows nothing: control
+// characters, and those that turn the order of what follows.
+func hidden(r rune) bool {
+	return unicode.IsControl(r) && r != '\n' && r != '\r' && r != '\t' || r >= '\u202A' && r <= '\u202E' || r >= '\u2066' && r <= '\u2069'
+}
+
+// harmless keeps a spreadsheet from running a cell as a formula, and a terminal from obeying it. A number, even with a unit after
 // it, is harmless; some versions accept wide signs for the narrow ones, or pass over blanks.
 func harmless(cell string) string {
+	if strings.ContainsFunc(cell, hidden) {
+		cell = strings.Map(func(r rune) rune {
+			if hidden(r) {
+				return -1
+			}
+			return r
+		}, cell)
+	}
 	bare := strings.TrimLeftFunc(cell, func(r rune) bool { return unicode.IsSpace(r) || r == '\uFEFF' })
 	first, _ := utf8.DecodeRuneInString(bare)
 	tabbed := strings.HasPrefix(cell, "\t") || strings.HasPrefix(cell, "\r")
