@@ -64,7 +64,7 @@ func TestAReadingThatTheStepBackStandsOn(t *testing.T) {
 	t.Parallel()
 	s := savePlanOf(t, strings.Replace(scatBody, `"route": "cups", `, "", 1))
 	is := s.logs(t, 2, `{"behaviour": "gasping", "salinity": "9.5 ppt", "volume": "11 L", "temperature": "26 C"}`, "").told(t)
-	if strings.Contains(is.warnings, "left out") || !strings.Contains(is.warnings, "You read 9.5 ppt") || strings.Index(is.then, "before you step back") > strings.Index(is.then, "Take out") || !strings.Contains(is.then, "before you step back") {
+	if strings.Contains(is.warnings, "left out") || !strings.Contains(is.warnings, "You read 9.5 ppt") || strings.Index(is.then, "before you step back") > strings.Index(is.then, "Swap ") || !strings.Contains(is.then, "before you step back") {
 		t.Errorf("%+v", is)
 	}
 }

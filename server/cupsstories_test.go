@@ -49,7 +49,7 @@ func TestAPourOffThatWasNotDue(t *testing.T) {
 		t.Errorf("in distress: %+v", is)
 	}
 	is := s.logs(t, 75./60, `{"behaviour": "loss_of_balance", "volume": "20 L"}`, "").told(t)
-	if !strings.Contains(is.then, "Take out 8 L (2.1 gal) and pour in 8 L") {
+	if !strings.Contains(is.then, "Swap 8 L (2.1 gal)") {
 		t.Errorf("in distress, and read: %+v", is)
 	}
 	for litres, ppt := range map[string]float64{"20 L": 8.4, "10 L": 8.8} {

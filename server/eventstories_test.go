@@ -152,9 +152,9 @@ func TestDistressAfterTheEnd(t *testing.T) {
 func TestTheWayBackUsesWhatIsThere(t *testing.T) {
 	t.Parallel()
 	for _, x := range []struct{ ppt, litres, want string }{
-		{"4.5", "9", "by 1.2 g/kg to 3.3 ppt. Take out 6 L (1.6 gal) and pour in 6 L (1.6 gal) of the water set aside"},
-		{"5.5", "9", "by 1.7 g/kg to 3.8 ppt. Take out 6 L (1.6 gal) and"},
-		{"5.5", "14", "by 1.2 g/kg to 4.3 ppt. Take out 6 L (1.6 gal) and"},
+		{"4.5", "9", "by 1.2 g/kg to 3.3 ppt. Swap 6 L (1.6 gal)"},
+		{"5.5", "9", "by 1.7 g/kg to 3.8 ppt. Swap 6 L (1.6 gal) for"},
+		{"5.5", "14", "by 1.2 g/kg to 4.3 ppt. Swap 6 L (1.6 gal) for"},
 		{"2.9", "7", ""}, // half of it no instrument shows
 	} {
 		s := savePlanOf(t, streamBody)

@@ -50,7 +50,7 @@ func TestFilledUpAsksForTheSalinity(t *testing.T) {
 		t.Errorf("in distress: %+v", is)
 	}
 	a = s.logs(t, 0.8, `{"volume": "9 L", "salinity": "4.8 ppt", "temperature": "26 C"}`, "")
-	if is = a.told(t); !strings.Contains(is.then, "Take out") {
+	if is = a.told(t); !strings.Contains(is.then, "Swap ") {
 		t.Errorf("read since: %+v", is)
 	}
 }

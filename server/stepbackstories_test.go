@@ -31,7 +31,7 @@ func TestHalfAStepIsMadeOnce(t *testing.T) {
 		hours        float64 // of that; the distress comes ten minutes later
 		back, done   string
 	}{
-		"drip":             {scatDrip, read("5.4") + `"ok", "volume": "11 L"}`, 5, "by 1.3 g/kg to 4.3 ppt. Take out 5.6 L", "4.2"},
+		"drip":             {scatDrip, read("5.4") + `"ok", "volume": "11 L"}`, 5, "by 1.3 g/kg to 4.3 ppt. Swap 5.6 L", "4.2"},
 		"direct":           {scatTo(`"route": "direct"`, "6"), read("6") + `"ok"}`, 0.1, "by 1.5 g/kg to 4.5 ppt. Use water set aside", "4.6"},
 		"staged":           {staged, read("4.3") + `"ok"}`, 200. / 60, "by 1.2 g/kg to 3.2 ppt. Use water set aside", "3.3"},
 		"the second stage": {staged, read("15.3") + `"ok"}`, 72, "by 1.6 g/kg to 13.9 ppt. Use water set aside", "14"},

@@ -154,7 +154,8 @@ const (
 	saltAfterWarmth = 12  // h
 )
 
-// answer says what to do first after an event, without any plan.
+// answer says what to do first after an event, without any plan. It is long because each event has
+// its case.
 func (f *following) answer(e LogEntry) {
 	c := f.course
 	at := f.when(e)

@@ -261,7 +261,7 @@ func (f *following) sayStepBack(oldWater, volume float64, released bool) {
 	if tells(c.Warnings, "suspect_but_used") {
 		c.Then = append(c.Then, noteOf("then_read_before_back"))
 	}
-	n := noteOf("step_back_pour", old, old, to, change)
+	n := noteOf("step_back_swap", old, to, change)
 	switch {
 	case released && oldWater > (1-leastMixed)*volume: // nobody measures so little of theirs
 		n = noteOf("step_back_all", to, change)
