@@ -53,7 +53,7 @@ func TestColdAfterTheBag(t *testing.T) {
 	t.Parallel()
 	const body = `{"animals": [{"species": "scatophagus-argus", "origin": "captive"}], "from": {"salinity": "3 ppt", "temperature": "18 C", "hours_in_bag": "30 h", "tan": "5 mg/L N", "ph": "6.5"}, "to": {"salinity": "12 ppt", "temperature": "26 C"}}`
 	holds(t, map[string]story{
-		"well":       {plan: body, steps: []step{{5, "", `{"temperature": "17 C", "behaviour": "ok"}`}}, then: "Warm the water to 26 °C"},
+		"well":       {plan: body, steps: []step{{5, "", `{"temperature": "17 C", "behaviour": "ok"}`}}, now: "Warm the water to 26 °C"},
 		"distressed": {plan: body, steps: []step{{5, "", `{"temperature": "17 C", "behaviour": "loss_of_balance"}`}}, then: "Warm the water to 26 °C"},
 		"warm again": {plan: body, steps: []step{{5, "", `{"temperature": "17 C", "behaviour": "ok"}`}, {20, "", `{"temperature": "22 C", "behaviour": "ok"}`}}, not: "Warm the water"},
 	})

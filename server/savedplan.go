@@ -112,6 +112,15 @@ func (s *Server) expiry(k store.Kept) time.Time {
 	return last.Add(keptAfter)
 }
 
+// logOf are the entries of a log without how they were sent.
+func logOf(logged []store.Logged) []followup.LogEntry {
+	log := make([]followup.LogEntry, len(logged))
+	for i, l := range logged {
+		log[i] = l.Entry
+	}
+	return log
+}
+
 // follow weighs the log of a transfer, and keeps what that shows for its keeper.
 func (s *Server) follow(ctx context.Context, k *store.Kept) error {
 	if err := s.knowAll(ctx, &k.Request, byID); err != nil {
@@ -122,10 +131,7 @@ func (s *Server) follow(ctx context.Context, k *store.Kept) error {
 			return err
 		}
 	}
-	log := make([]followup.LogEntry, len(k.Log))
-	for i, l := range k.Log {
-		log[i] = l.Entry
-	}
+	log := logOf(k.Log)
 	if k.End != nil && !k.Called && !k.End.After(s.now()) {
 		log = append(log, followup.Release(*k.End))
 	}

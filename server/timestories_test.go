@@ -14,6 +14,7 @@ func TestLateStandsUntilSomethingIsRead(t *testing.T) {
 		"filled up":         {plan: keeperBody, steps: []step{{3, "event", late}, {3.05, "event", refilled}}, now: "Leave the clamp closed, and read", then: "You came late at 12:00.", not: "Look again at", next: "Leave the clamp closed"},
 		"the clamp touched": {plan: keeperBody, steps: []step{{3, "event", late}, {3.05, "event", touched}}, now: "Close the clamp, then read", then: "You came late at 12:00.", not: "Count the drops", next: "Close the clamp"},
 		"and read":          {plan: keeperBody, steps: []step{{3, "event", late}, {3.05, "event", refilled}, {3.1, "", read(7.2, 3.3, "")}}, not: "You came late"},
+		"and cold":          {plan: keeperBody, steps: []step{{3, "event", `{"event": "late", "temperature": "21 C"}`}}, now: "Close the clamp", then: "Read the salinity, the temperature and how full the container is", next: "Close the clamp"},
 		"the power is back": {plan: keeperBody, steps: []step{{1, "event", `{"event": "power_off"}`}, {1.2, "event", `{"event": "power_back"}`}, {1.3, "event", refilled}}, now: "Leave the clamp closed", not: "Look again at"},
 	})
 }
@@ -42,6 +43,7 @@ func TestTroubleBeforeTheStart(t *testing.T) {
 		"no power":        {plan: later, steps: []step{{1, "event", off}}, now: "Run a battery air pump", then: "The power failed at 10:00.", not: "dripping", next: "Run a battery air pump"},
 		"gasping":         {plan: later, steps: []step{{1, "event", gasping}}, now: "See that the air stone runs", then: "Leave the clamp closed.", not: "after the start", next: "See that the air stone runs"},
 		"both":            {plan: later, steps: []step{{1, "event", off}, {1.5, "event", gasping}}, now: "Run a battery air pump", then: "(gasping) at 10:30", not: "Your time"},
+		"too warm":        {plan: later, steps: []step{{1, "event", `{"event": "animals_look_wrong", "temperature": "31 C"}`}}, now: "Unplug the heater.", then: "Leave the clamp closed.", not: "close the clamp"},
 		"a quarter early": {plan: later, steps: []step{{4.9, "event", gasping}}, now: "Close the clamp."},
 		"years early":     {plan: later, steps: []step{{1, "event", strings.Replace(off, "}", `, "time": "2016-12-01T09:00:00Z"}`, 1)}}, then: "The power failed at 10:00."},
 		"after its start": {plan: later, steps: []step{{1, "event", off}, {5.5, "event", gasping}}, then: "(gasping) at 14:30"},

@@ -64,7 +64,7 @@ func ends(course *followup.Course, saved store.Transfer, now time.Time) {
 	switch {
 	case !under:
 		course.Now, course.Then = quantity.Note{Code: "now_not_begun"}, nil
-	case leg.Plan != nil && leg.Plan.Route == transfer.OutOfBag:
+	case leg.Plan != nil && leg.Plan.Route == transfer.OutOfBag && !leg.LeftBag(saved.Request, logOf(saved.Log)):
 		course.Now, course.Then = quantity.Note{Code: "bag_open"}, nil
 	case len(leg.Steps) > 0:
 		course.Now, course.Then = quantity.Note{Code: "act_close_clamp"}, []quantity.Note{{Code: "then_stay"}, {Code: "then_plan_from_there"}}

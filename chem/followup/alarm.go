@@ -160,8 +160,10 @@ func (f *following) outOfPoison() []quantity.Note {
 // shut is the act that keeps the water as it is.
 func (f *following) shut() quantity.Note {
 	switch {
-	case f.leg().outOfBag():
+	case f.inBag():
 		return noteOf("bag_open")
+	case f.leg().outOfBag():
+		return noteOf("act_keep_salinity")
 	case f.clamped():
 		return noteOf("act_close_clamp")
 	}

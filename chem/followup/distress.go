@@ -162,9 +162,9 @@ func (f *following) halfWayNow(seen signs) {
 // toStop is the act that stops the change of water.
 func (f *following) toStop(e LogEntry) quantity.Note {
 	switch since := f.loggedSince(f.state.stopped); {
-	case f.leg().outOfBag():
+	case f.inBag():
 		return noteOf("bag_open")
-	case !f.clamped() && (e.Distressed() || e.is(LookWrong)) && !e.moults(): // air comes first
+	case f.leg().outOfBag(), !f.clamped() && (e.Distressed() || e.is(LookWrong)) && !e.moults(): // air comes first
 		return noteOf("act_keep_salinity")
 	case !f.clamped():
 		return noteOf("act_change_nothing")

@@ -155,6 +155,7 @@ func (f *following) stillShut() bool {
 	c := f.course
 	switch {
 	case f.warmthOff():
+		f.unreadStill()
 	case f.bank == nil && f.aheadOnce():
 	case f.bank != nil && (f.doubted() || f.ranFull() || f.wrongNewWater() || f.leaks() || f.contradicted() || f.setByHand()):
 	case f.held():
@@ -168,6 +169,20 @@ func (f *following) stillShut() bool {
 		c.Why = append(c.Why, noteOf("why_clamp", f.when(e)))
 	}
 	return true
+}
+
+// unreadStill keeps what has to be read after the latest event beside the temperature, which comes first.
+func (f *following) unreadStill() {
+	c, e := f.course, f.log[f.state.latest]
+	switch {
+	case e.is(Late):
+		c.Why = append(c.Why, noteOf("why_late", f.when(e)))
+	case e.is(Refilled):
+		c.Why = append(c.Why, noteOf("why_refilled", f.when(e)))
+	default:
+		return
+	}
+	c.Then = append(c.Then, noteOf("then_read_all"))
 }
 
 // restarted is just after the transfer last went on from a reading, h; -1 if it never did.

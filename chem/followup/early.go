@@ -42,6 +42,10 @@ func (f *following) notBegun() {
 			c.Why[i].Code = "why_only_power_off"
 		}
 	}
+	if c.Now.Code == "act_unplug_and_close" {
+		c.Now = noteOf("act_unplug_heater")
+		c.Then = append(c.Then, noteOf("act_leave_closed"))
+	}
 	if acts := slices.DeleteFunc(slices.Clone(c.Then), closes); closes(c.Now) && len(acts) > 0 {
 		c.Now, c.Then = acts[0], append(acts[1:], noteOf("act_leave_closed"))
 	}

@@ -211,7 +211,7 @@ func (f *following) answerWithoutDrip(e LogEntry, at string) {
 	switch {
 	case e.is(PowerOff):
 		c.because(noteOf("why_only_power_off", at))
-		if c.Now = f.shut(); c.Now.Code == "act_change_nothing" {
+		if c.Now = f.shut(); c.Now.Code != "bag_open" {
 			c.Now = noteOf("power_air")
 			then(f.wrap(), noteOf("power_heaters"), noteOf("act_keep_salinity"), noteOf("power_report_back"))
 			return
@@ -231,7 +231,7 @@ func (f *following) answerWithoutDrip(e LogEntry, at string) {
 		}
 		then(noteOf("log_to_go_on"))
 	}
-	if f.leg().outOfBag() && c.Now.Code != "bag_open" { // which stands until they are out
+	if f.inBag() && c.Now.Code != "bag_open" { // which stands until they are out
 		c.first(noteOf("bag_open"))
 	}
 }

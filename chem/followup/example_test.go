@@ -95,3 +95,13 @@ func ExampleRelease() {
 	fmt.Println(*entry.Event, entry.Time.Format(time.Kitchen))
 	// Output: released 9:00PM
 }
+
+// Half an hour after a move out of a bag somebody reads the temperature of the new water.
+func ExampleLeg_LeftBag() {
+	r := inFreshWater()
+	read := followup.LogEntry{Time: new(r.Start.Add(30 * time.Minute)), Temperature: estimate[quantity.Celsius]("25 C")}
+	gasping := followup.LogEntry{Time: read.Time, Behaviour: new(followup.Gasping)}
+	var leg followup.Leg
+	fmt.Println(leg.LeftBag(r, []followup.LogEntry{gasping}), leg.LeftBag(r, []followup.LogEntry{gasping, read}))
+	// Output: false true
+}

@@ -21,7 +21,7 @@ func (f *following) sparesTheMoulting() {
 	if !soft || f.released {
 		return
 	}
-	if seen := noteOf("moult_seen", f.clock(e.hours(f.base.Request))); !tells(c.Why, seen.Code) {
+	if seen := noteOf("moult_seen", f.when(e)); !tells(c.Why, seen.Code) {
 		c.Why = append(c.Why, seen)
 	}
 	leave := noteOf("then_leave_the_moulting")

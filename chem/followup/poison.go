@@ -166,9 +166,6 @@ func (f *following) restsAfterPoison() (bool, error) {
 	return false, nil
 }
 
-// outOfBag reports whether a leg brings animals out of the foul water of a bag.
-func (l Leg) outOfBag() bool { return l.Plan != nil && l.Plan.Route == transfer.OutOfBag }
-
 // closesClamp reports whether the answer to an entry closes the clamp because of what was found
 // in the water, and renews whether it asks for other water.
 func (f *following) closesClamp(i int, t tests) (closes, renews bool, err error) {
@@ -181,7 +178,7 @@ func (f *following) closesClamp(i int, t tests) (closes, renews bool, err error)
 // that is planned if theirs is far off. Those of a whole tank, and one that moults, are not caught
 // for it. Those in a foul bag have theirs ready.
 func (f *following) cleanWater() quantity.Note {
-	if f.leg().outOfBag() && !f.released {
+	if f.inBag() {
 		return noteOf("bag_open")
 	}
 	if _, soft := f.moulting(); soft || f.inTank() {
@@ -271,9 +268,9 @@ func (f *following) triage(well bool) error {
 	}
 	switch {
 	case p.clean, well && (f.signsSince().first.Distressed() || f.testedSince()), len(p.why) > 0: // of what nobody named, only a test says more
-	case f.leg().outOfBag(): // the only water set aside is that of the bag
+	case f.inBag(): // the only water set aside is that of the bag
 		c.Then = append(c.Then, noteOf("then_test_clean"))
-	case f.rescue, f.released, f.inTank(), f.leg().Plan.Route == transfer.Direct: // the water set aside is not like theirs
+	case f.rescue, f.released, f.inTank(), f.leg().outOfBag(), f.leg().Plan.Route == transfer.Direct: // the water set aside is not like theirs
 		c.Then = append(c.Then, noteOf("triage_ammonia_no_return"))
 	default:
 		c.Then = append(c.Then, noteOf("triage_ammonia"))

@@ -102,8 +102,9 @@ func (f *following) standsOn(number int) {
 // without one, that from which they came.
 func (f *following) settled() float64 {
 	sa, changed, rest, legs := f.base.From, 0., max(leastRest, f.base.Hold), f.course.Legs
+	last := f.filterGate().until(f.last)
 	for k, leg := range legs[:f.now+1] {
-		until := f.filterGate().until(f.last)
+		until := last
 		if k < f.now {
 			until = legs[k+1].closes()
 		}
