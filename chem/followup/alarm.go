@@ -106,8 +106,8 @@ func (f *following) standing() (why, acts []quantity.Note, err error) {
 		why = append(why, noteOf("why_to_the_rim", f.mark(v), f.mark(f.tub.Capacity)))
 		acts = append(acts, noteOf("act_take_out_water"))
 	}
-	if low := f.lowVolumes(); !f.released && f.falls(low) {
-		why = append(why, noteOf("why_level_falls", f.mark(low[1]), f.mark(low[0])))
+	if latest, before, loses := f.loses(); loses {
+		why = append(why, noteOf("why_level_falls", f.mark(before), f.mark(latest)))
 		acts = append(acts, noteOf("act_look_under"))
 		if f.mayGoBack() {
 			acts = append(acts, noteOf("then_top_up"))

@@ -44,10 +44,56 @@ func (f *following) halfEmpty() bool {
 		c.Then = append(c.Then, noteOf("then_read_all"))
 	case len(low) == 1:
 		c.pause(noteOf("now_read_volume"))
+	case f.fellBelow():
+		c.pause(noteOf("now_read_volume"))
+		c.Then = append(c.Then, noteOf("then_look_under"))
 	default:
 		return false
 	}
 	return true
+}
+
+// lastVolumes are the latest volume that was read since the plan began, and the one before it; 0 where
+// none was read.
+func (f *following) lastVolumes() (latest, before float64, place int) {
+	for i := len(f.log) - 1; i >= 0 && !f.log[i].is(Restarted); i-- {
+		v, err := f.volumeRead(f.log[i])
+		switch {
+		case err != nil || v.u == 0:
+		case latest == 0:
+			latest, place = v.value, i
+		default:
+			return latest, v.value, place
+		}
+	}
+	return latest, 0, place
+}
+
+// Shares of the water, below which a level is no reading error: of the least that the plan leaves, and
+// after a stop, when nobody pours off, of what was read before. Proposed here.
+const (
+	belowLeast = 0.9
+	muchLess   = 0.8
+)
+
+// fellBelow reports whether the water fell below the least that the plan leaves, though not far below:
+// it was poured off too far, or it leaks.
+func (f *following) fellBelow() bool {
+	latest, before, _ := f.lastVolumes()
+	return latest > 0 && latest < belowLeast*f.leg().least(f.tub.Least) && latest < belowLeast*before
+}
+
+// loses reports whether the container goes on losing water: low levels fall, or a level fell far after
+// a stop.
+func (f *following) loses() (latest, before float64, loses bool) {
+	if f.released {
+		return 0, 0, false
+	}
+	if low := f.lowVolumes(); f.falls(low) {
+		return low[0], low[1], true
+	}
+	latest, before, place := f.lastVolumes()
+	return latest, before, f.tub.Density != nil && f.state.stopped >= 0 && place >= f.state.stopped && latest < muchLess*before
 }
 
 // toTheRim returns the latest volume that was read, if it leaves less than half of the room that is
