@@ -66,11 +66,15 @@ func TestWaterThatGoes(t *testing.T) {
 		t.Fatal("the container's volume is not where it was")
 	}
 	const stop = `{"event": "stop"}`
-	level := func(litres string) string { return `{"volume": "` + litres + `", "temperature": "26 C", "behaviour": "ok"}` }
+	level := func(litres string) string {
+		return `{"volume": "` + litres + `", "temperature": "26 C", "behaviour": "ok"}`
+	}
 	holds(t, map[string]story{
 		"under the least":     {plan: plan, steps: []step{{2, "", level("9.4 L")}, {3, "", level("7 L")}}, now: "Close the clamp and read once more how full", then: "Look under the container.", not: "Pour off", next: "Close the clamp"},
 		"a little under":      {plan: plan, steps: []step{{0.1, "", level("8.1 L")}, {0.3, "", level("7.9 L")}}, not: "Close the clamp"},
 		"after a stop":        {plan: plan, steps: []step{{1, "", level("8.8 L")}, {1.2, "event", stop}, {1.5, "", level("5 L")}}, now: "Close the clamp and look under the container.", then: "The level goes on falling, from 8.8 L", next: "look under the container"},
 		"a stop, and nothing": {plan: plan, steps: []step{{1, "", level("8.8 L")}, {1.2, "event", stop}, {1.5, "", level("8.6 L")}}, now: "Leave the clamp closed.", not: "ook under the container"},
+		"filled up again":     {plan: plan, steps: []step{{1, "", level("0.5 L")}, {1.2, "", `{"volume": "8 L", "salinity": "2.1 ppt", "temperature": "26 C", "behaviour": "ok"}`}}, now: "Close the clamp and read once more how full", then: "Only 0.5 L", next: "Close the clamp"},
+		"and tight":           {plan: plan, steps: []step{{1, "", level("0.5 L")}, {1.2, "", `{"volume": "8 L", "salinity": "2.1 ppt", "temperature": "26 C", "behaviour": "ok"}`}, {1.5, "", level("8 L")}}, not: "was left at"},
 	})
 }

@@ -28,7 +28,8 @@ func TestWhatWasPouredInAsToldIsNoBrokenLimit(t *testing.T) {
 	t.Parallel()
 	tellNights(t, streamBody, map[string][]act{
 		"nearly dry": {{0.5, read(7.2, 3.3, ""), told{}, ""}, {0.7, `{"volume": "0.5 L"}`, told{verdict: "paused", now: "Pour in the water set aside now"}, `"plan":`},
-			{0.9, read(6.4, 2.1, ""), told{verdict: "corrected", now: "Set the line to"}, "Leave it alone for"}},
+			{0.9, read(6.4, 2.1, ""), told{verdict: "paused", now: "Close the clamp and read once more how full"}, "Leave it alone for"},
+			{1.15, read(6.4, 2.1, ""), told{verdict: "corrected", now: "Set the line to"}, "Leave it alone for"}},
 	})
 }
 

@@ -107,7 +107,7 @@ func (f *following) decide(ctx context.Context) error {
 		return err
 	}
 	f.believed()
-	if f.maybeOver() || f.doubted() || f.ranFull() || f.unsized() || f.wrongNewWater() || f.leaks() || f.contradicted() || f.setByHand() {
+	if f.maybeOver() || f.doubted() || f.ranFull() || f.unsized() || f.maybeLeaks() || f.wrongNewWater() || f.leaks() || f.contradicted() || f.setByHand() {
 		return nil
 	}
 	f.standsStill()

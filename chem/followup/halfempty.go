@@ -96,6 +96,41 @@ func (f *following) loses() (latest, before float64, loses bool) {
 	return latest, before, f.tub.Density != nil && f.state.stopped >= 0 && place >= f.state.stopped && latest < muchLess*before
 }
 
+// stoodStill is how long a level must stand still to show that a container filled up after a leak is
+// tight, h. Proposed here.
+const stoodStill = 0.2
+
+// maybeLeaks answers after hardly any water, or a level that went on falling, was read: whatever was filled
+// up since, nothing drips before two levels show that the container is tight.
+func (f *following) maybeLeaks() bool {
+	least := f.leg().least(f.tub.Least)
+	var since []float64  // when a level was read that was high enough, h, the latest first
+	low, later := 0., 0. // the level after the one that is looked at, if it was low, and if it was not
+	for i := len(f.log) - 1; i >= 0 && !f.log[i].is(Restarted); i-- {
+		v, err := f.volumeRead(f.log[i])
+		if err != nil || v.u == 0 {
+			continue
+		}
+		switch enough := v.value*fuller >= least; {
+		case !enough && len(since) == 0, enough && low > 0, enough && later > 0 && later < (1-usualMarks)*v.value:
+			return false // which other rules answer
+		case enough:
+			since, later = append(since, f.log[i].hours(f.base.Request)), v.value
+		case v.value < nearlyDry*least, low > 0 && f.falls([]float64{low, v.value}):
+			if since[0]-since[len(since)-1] >= stoodStill-soon {
+				return false
+			}
+			f.course.pause(noteOf("now_read_volume"))
+			f.course.because(noteOf("why_was_low", f.mark(v.value), f.when(f.log[i])))
+			f.course.Then = append(f.course.Then, noteOf("then_look_under"))
+			return true
+		default:
+			low = v.value
+		}
+	}
+	return false
+}
+
 // toTheRim returns the latest volume that was read, if it leaves less than half of the room that is
 // kept under the rim.
 func (f *following) toTheRim() (litres float64, full bool) {

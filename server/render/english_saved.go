@@ -107,6 +107,7 @@ var savedSentences = sentences{
 	"flood_broken":            "The salinity changed by {0} while the container ran full. The limit for one step is {1}. Leave it alone for {2}.",
 	"why_to_the_rim":          "You read {0}, and the rim is at {1}.",
 	"act_take_out_water":      "Take out water cup by cup until it is well below the rim. Keep plugs dry and the lid on. Never carry it so full.",
+	"why_was_low":             "Only {0} was left at {1, name}. Let two levels, a quarter of an hour apart, show that nothing leaks.",
 	"why_little_water":        "You read only {0} in the container.",
 	"why_volume_far":          "You read {0}, and the plan expects {1}.",
 	"why_drops_far":           "You counted {0}, and the plan sets {1}.",

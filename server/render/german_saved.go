@@ -60,6 +60,7 @@ var germanSaved = sentences{
 	"why_to_the_rim":          "Du hast {0} abgelesen, der Rand ist bei {1}.",
 	"act_take_out_water":      "Schöpf Wasser ab, Becher für Becher, bis es deutlich unter dem Rand steht. Halt Stecker trocken und den Deckel zu. Trag den Behälter nie so voll.",
 	"why_level_falls":         "Der Wasserstand fällt weiter, von {0} auf {1}, und niemand hat ein Abgießen notiert.",
+	"why_was_low":             "Um {1, name} waren nur {0} übrig. Erst zwei gleiche Stände im Abstand einer Viertelstunde zeigen, dass nichts leckt.",
 	"why_little_water":        "Du hast nur {0} im Behälter abgelesen.",
 	"why_volume_far":          "Du hast {0} abgelesen; der Plan erwartet {1}.",
 	"why_drops_far":           "Du hast {0} gezählt; der Plan stellt {1} ein.",
