@@ -60,3 +60,31 @@ func TestNoRestartWithoutPower(t *testing.T) {
 		t.Errorf("%d\n%s", a.status, a.body)
 	}
 }
+
+// An entry that arrives hours late, and shows a drip far too fast, closes the clamp although visits were
+// missed meanwhile.
+func TestLateNewsOfAFastDrip(t *testing.T) {
+	t.Parallel()
+	s := savePlanOf(t, jugBody)
+	*s.now = nine.Add(hoursOf(4.5))
+	s.call(t, "POST", s.path+"/readings", `{"drops": 120, "drops_in": "10 s", "behaviour": "ok", "time": "2026-12-01T10:00:00Z"}`, "Authorization", "Bearer "+s.key)
+	if now := s.get(t, s.path+"/now?format=text").body; !strings.HasPrefix(now, "Close the clamp") || !strings.Contains(now, "Nothing was logged since 10:00.") {
+		t.Errorf("now says\n%s", now)
+	}
+	if text := s.get(t, s.path+"?format=text").body; !strings.HasPrefix(text, "Close the clamp") {
+		t.Errorf("it says\n%.600s", text)
+	}
+}
+
+// A few drops on a prism have its temperature, whatever that of the water: a hot container changes no
+// compensated reading.
+func TestAHotContainerIsReadOnAColdPrism(t *testing.T) {
+	t.Parallel()
+	s := savePlanOf(t, strings.NewReplacer(`"10 ppt"`, `"5 ppt"`, `"animals": [`, `"route": "direct", "instrument": {"kind": "refractometer", "temperature_compensated": true}, "animals": [`).Replace(jugBody))
+	for celsius, want := range map[string]float64{"26 C": 4, "33 C": 4, "8 C": 4} {
+		a := s.logs(t, 1, `{"salinity": "4 ppt", "temperature": "`+celsius+`", "behaviour": "gasping"}`, "")
+		if is := a.number(t, "course.practical_salinity.value"); is < want-0.2 || is > want+0.2 {
+			t.Errorf("at %s 4 ppt are %g", celsius, is)
+		}
+	}
+}

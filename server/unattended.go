@@ -44,10 +44,14 @@ func courseAt(v render.Voice, saved store.Transfer, now time.Time) (course follo
 		return course, missed
 	}
 	course.Now = quantity.Note{Code: "now_look_at_tank"}
-	if saved.Legs[len(saved.Legs)-1].InContainer() {
-		course.Now = quantity.Note{Code: "now_look_first"}
-	}
+	before := course.Why
 	course.Why, course.Then = []quantity.Note{why}, []quantity.Note{next}
+	if leg := saved.Legs[len(saved.Legs)-1]; leg.InContainer() {
+		course.Now = quantity.Note{Code: "now_look_first"}
+		if course.Verdict == followup.Corrected && len(leg.Steps) > 0 { // and nobody knows whether it was corrected
+			course.Now, course.Why = quantity.Note{Code: "act_close_and_read"}, append(course.Why, before...)
+		}
+	}
 	return course, missed
 }
 

@@ -174,6 +174,14 @@ const (
 	usualLevel        = 0.3  // cm
 )
 
+// onPrism reports whether the water was read on the prism of a refractometer that compensates, and was
+// then colder or warmer than such a prism ever is: a few drops take its temperature within half a minute,
+// so that of the water is not theirs. Common practice, no source.
+func onPrism(set instrument.Setup, water quantity.Celsius) bool {
+	compensates := set.TemperatureCompensated != nil && *set.TemperatureCompensated
+	return compensates && set.Kind != nil && *set.Kind == instrument.Refractometer && (water < 10 || water > 30)
+}
+
 // salinity resolves a reading, with its standard uncertainty as a salinity.
 func (e LogEntry) salinity(r transfer.Request) (quantity.Estimate[quantity.AbsoluteSalinity], error) {
 	set := instrument.Setup{}
@@ -184,7 +192,7 @@ func (e LogEntry) salinity(r transfer.Request) (quantity.Estimate[quantity.Absol
 	}
 	var at *quantity.Celsius
 	warmth := quantity.Input{Name: "temperature", Value: 25}
-	if e.Temperature != nil {
+	if e.Temperature != nil && !onPrism(set, e.Temperature.Value) {
 		at = &e.Temperature.Value
 		warmth = quantity.Input{Name: "temperature", Value: float64(*at), U: float64(e.Temperature.U)}
 	}
