@@ -59,7 +59,7 @@ func newFaulty(t *testing.T) faulty {
 	return f
 }
 
-func (f faulty) ask(t *testing.T, method, path, body string) answered {
+func (f faulty) ask(t *testing.T, method, path, body string, header ...string) answered {
 	t.Helper()
 	r, err := http.NewRequestWithContext(t.Context(), method, f.URL+path, strings.NewReader(body))
 	if err != nil {
@@ -67,6 +67,9 @@ func (f faulty) ask(t *testing.T, method, path, body string) answered {
 	}
 	if body != "" {
 		r.Header.Set("Content-Type", "application/json")
+	}
+	for i := 0; i+1 < len(header); i += 2 {
+		r.Header.Set(header[i], header[i+1])
 	}
 	a, err := f.Client().Do(r)
 	if err != nil {
@@ -83,22 +86,7 @@ func (f faulty) ask(t *testing.T, method, path, body string) answered {
 // report logs something in a transfer that was just saved.
 func (f faulty) report(t *testing.T, saved answered, path, body string) answered {
 	t.Helper()
-	r, err := http.NewRequestWithContext(t.Context(), http.MethodPost, f.URL+saved.header.Get("Location")+path, strings.NewReader(body))
-	if err != nil {
-		t.Fatal(err)
-	}
-	r.Header.Set("Content-Type", "application/json")
-	r.Header.Set("Authorization", "Bearer "+saved.field(t, "key").(string))
-	a, err := f.Client().Do(r)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer a.Body.Close()
-	var read bytes.Buffer
-	if _, err := read.ReadFrom(a.Body); err != nil {
-		t.Fatal(err)
-	}
-	return answered{a.StatusCode, a.Header, read.String()}
+	return f.ask(t, http.MethodPost, saved.header.Get("Location")+path, body, "Authorization", "Bearer "+saved.field(t, "key").(string))
 }
 
 // hindered checks that an answer says what is the matter and when to come again.
